@@ -1,0 +1,3 @@
+module bookstead
+
+go 1.26
