@@ -1,0 +1,109 @@
+// Package plan holds a class's year with its books: steps laid on days.
+//
+// A [Plan] is what the planner computed and the teacher agreed to; it is stored
+// as agreed. What the teacher asked for (order of books, end dates, moved days)
+// is a [Wish] list, from which the planner computes a plan again at any time.
+package plan
+
+import (
+	"bookstead/internal/book"
+	"bookstead/internal/calendar"
+	"bookstead/internal/class"
+	"bookstead/internal/kit"
+)
+
+// StepKind is a piece of a lesson's work.
+type StepKind string
+
+const (
+	Background StepKind = "background" // background and vocabulary are one sitting by default
+	Vocabulary StepKind = "vocabulary"
+	Practice   StepKind = "practice"
+	Reading    StepKind = "reading"
+	Questions  StepKind = "questions"
+	Discussion StepKind = "discussion"
+	Extension  StepKind = "extension"
+	Quiz       StepKind = "quiz"
+	Review     StepKind = "review"
+	Test       StepKind = "test"
+)
+
+// Step is a piece of work on one day.
+type Step struct {
+	Kit    kit.ID   `json:"kit"`
+	Lesson int      `json:"lesson"`         // number from 1; for a test or review the last lesson that it covers
+	From   int      `json:"from,omitempty"` // for a quiz, review or test: the first lesson that it covers
+	Kind   StepKind `json:"kind"`
+	// Part counts from 1 when a step lies on several days; Parts is how many.
+	Part    int        `json:"part,omitempty"`
+	Parts   int        `json:"parts,omitempty"`
+	Minutes int        `json:"minutes"`
+	Span    book.Span  `json:"span,omitzero"` // what is read, for a reading step
+	Mode    class.Mode `json:"mode,omitempty"`
+	// Pages is for people: "pages 27–36", "about page 40"; empty without an edition.
+	Pages string `json:"pages,omitempty"`
+}
+
+// Day is a school day with its steps in order.
+type Day struct {
+	Date      calendar.Date `json:"date"`
+	Available int           `json:"available"` // minutes
+	Steps     []Step        `json:"steps"`
+}
+
+// Minutes is the time of the day's steps.
+func (d Day) Minutes() int {
+	n := 0
+	for _, s := range d.Steps {
+		n += s.Minutes
+	}
+	return n
+}
+
+// Pin is a day that the teacher moved: this lesson starts on that date.
+type Pin struct {
+	Kit    kit.ID        `json:"kit"`
+	Lesson int           `json:"lesson"`
+	Date   calendar.Date `json:"date"`
+}
+
+// BookWish is one book of the year, in order.
+type BookWish struct {
+	Kit   kit.ID        `json:"kit"`
+	Start calendar.Date `json:"start,omitzero"` // not before; None or 0 when free
+	End   calendar.Date `json:"end,omitzero"`   // by; None or 0 when free
+}
+
+// Wish is what the teacher asked of the year.
+type Wish struct {
+	Books []BookWish `json:"books"`
+	Pins  []Pin      `json:"pins,omitempty"`
+}
+
+// Shortfall says by how much a book does not fit.
+type Shortfall struct {
+	Kit     kit.ID        `json:"kit"`
+	Wanted  calendar.Date `json:"wanted"`
+	Ends    calendar.Date `json:"ends"`    // None when the year itself is too short
+	Days    int           `json:"days"`    // school days too many
+	Minutes int           `json:"minutes"` // work that found no day
+}
+
+// Plan is the year laid out.
+type Plan struct {
+	Class      class.ID    `json:"class"`
+	Days       []Day       `json:"days"` // school days with work, in order
+	Shortfalls []Shortfall `json:"shortfalls,omitempty"`
+	// Notes are sentences for the teacher: what the plan took for granted.
+	Notes []string `json:"notes,omitempty"`
+	// Sequence counts agreed versions, for calendars that subscribe (RFC 5545 SEQUENCE).
+	Sequence int `json:"sequence"`
+}
+
+// Last returns the date of the last day with work, None for an empty plan.
+func (p Plan) Last() calendar.Date {
+	if len(p.Days) == 0 {
+		return calendar.None
+	}
+	return p.Days[len(p.Days)-1].Date
+}
