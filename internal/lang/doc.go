@@ -54,7 +54,7 @@ type Sentence struct {
 }
 
 // Paragraph is a stretch of text that sentences do not cross: a paragraph, a
-// heading, a line of verse.
+// heading, a stanza (whose lines are separated by \n).
 type Paragraph struct {
 	Start, End int    // bytes
 	Kind       string // book.BlockKind, "paragraph" when unknown

@@ -37,6 +37,16 @@ func Split(b *book.Book, d *lang.Doc, lessons []kit.Lesson, grade int) []Passage
 	return out
 }
 
+// Paragraphs are the book's blocks as an annotator takes them. Every block is
+// one paragraph, a stanza too: its sentences may run over its lines.
+func Paragraphs(b *book.Book) []lang.Paragraph {
+	out := make([]lang.Paragraph, len(b.Blocks))
+	for i, bl := range b.Blocks {
+		out[i] = lang.Paragraph{Start: bl.Start, End: bl.End, Kind: string(bl.Kind)}
+	}
+	return out
+}
+
 // Tokens returns the token range [first, last) of the passage.
 func (p Passage) Tokens() (first, last int) {
 	if p.First >= p.Last {
