@@ -1,0 +1,242 @@
+package prepare
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"bookstead/internal/assess"
+	"bookstead/internal/book"
+	"bookstead/internal/class"
+	"bookstead/internal/divide"
+	"bookstead/internal/kit"
+	"bookstead/internal/lang"
+	"bookstead/internal/lang/english"
+	"bookstead/internal/lexicon"
+	"bookstead/internal/passage"
+	"bookstead/internal/question"
+	"bookstead/internal/vocabulary"
+)
+
+// Progress hears how far a stage of long work is, 0 to 1. It may be nil.
+type Progress func(stage string, done float64)
+
+func (p Progress) at(stage string, done float64) {
+	if p != nil {
+		p(stage, done)
+	}
+}
+
+// Stage names, in order, as Progress uses them.
+const (
+	StageImport = "import"
+	StageRead   = "read"
+	StageDivide = "divide"
+	StageDraft  = "draft"
+	StagePrint  = "print"
+	StagePlan   = "plan"
+)
+
+// Lesson is a lesson with its items as they stand.
+type Lesson struct {
+	kit.Lesson
+	Items []kit.Item
+	// Pages says where the reading stands in the class's own copy, "" without an edition.
+	Pages string
+}
+
+// Of returns the items of a kind.
+func (l Lesson) Of(k kit.Kind) []kit.Item {
+	var out []kit.Item
+	for _, it := range l.Items {
+		if it.Kind == k {
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// Prepared is a kit with everything that is derived from it: the analysis, the
+// lessons and their items. It is computed by [Prepare], never stored, and must
+// not be changed.
+type Prepared struct {
+	Book    *book.Book
+	Class   class.Class
+	Kit     kit.Kit
+	Doc     *lang.Doc
+	Lessons []Lesson
+	// Lost are decisions whose place is not in this text any more; they are
+	// kept and shown, never thrown away.
+	Lost []kit.Decision
+	// Division explains the lessons in a sentence or two.
+	Division string
+}
+
+// Analyze reads a book. The result depends on the text alone, so it can be
+// kept for as long as the text stands.
+func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, error) {
+	return english.Annotate(ctx, b.Text, passage.Paragraphs(b), english.Options{
+		Progress: func(done float64) { progress.at(StageRead, done) },
+	})
+}
+
+// Prepare divides the book, drafts every lesson and lays the teacher's
+// decisions over the drafts.
+func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, progress Progress) (*Prepared, error) {
+	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc}
+	progress.at(StageDivide, 0)
+	lessons, why, err := divide.Divide(b, divideOptions(c, k))
+	if err != nil {
+		return nil, err
+	}
+	p.Division = why.String()
+
+	drafts, err := draft(ctx, b, c, doc, lessons, progress)
+	if err != nil {
+		return nil, err
+	}
+	decided, lost := place(b, k.Decisions, lessons)
+	p.Lost = lost
+	for i, l := range lessons {
+		p.Lessons = append(p.Lessons, Lesson{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(b, k.Edition, l.Span)})
+	}
+	p.markDefaults()
+	return p, nil
+}
+
+func draft(ctx context.Context, b *book.Book, c class.Class, doc *lang.Doc, lessons []kit.Lesson, progress Progress) ([][]kit.Draft, error) {
+	lex, err := lexicon.Default()
+	if err != nil {
+		return nil, fmt.Errorf("opening the word data: %w", err)
+	}
+	passages := passage.Split(b, doc, lessons, c.Grade)
+	progress.at(StageDraft, 0)
+	drafts, err := vocabulary.Draft(ctx, lex, passages, vocabulary.Options{
+		Words: c.Settings.Words, Backgrounds: c.Settings.Backgrounds, Practice: c.Settings.Practice,
+	})
+	if err != nil {
+		return nil, err
+	}
+	progress.at(StageDraft, 0.5)
+	asked, err := question.Draft(ctx, lex, passages, question.Options{
+		Questions: c.Settings.Questions, Quotations: c.Settings.Quotations,
+	})
+	if err != nil {
+		return nil, err
+	}
+	for i := range drafts {
+		drafts[i] = append(drafts[i], asked[i]...)
+	}
+	progress.at(StageDraft, 1)
+	return drafts, nil
+}
+
+// place finds each decision's place in the text and gives it to the lesson that
+// holds its start. An added item without a quote stands where it was put.
+func place(b *book.Book, decisions []kit.Decision, lessons []kit.Lesson) (by [][]kit.Decision, lost []kit.Decision) {
+	by = make([][]kit.Decision, len(lessons))
+	for _, d := range decisions {
+		s, ok := b.Find(d.Place)
+		if !ok {
+			lost = append(lost, d)
+			continue
+		}
+		d.Place = b.Place(s)
+		i := slices.IndexFunc(lessons, func(l kit.Lesson) bool { return l.Start <= s.Start && s.Start < l.End })
+		if i < 0 {
+			lost = append(lost, d)
+			continue
+		}
+		by[i] = append(by[i], d)
+	}
+	return by, lost
+}
+
+// markDefaults proposes which drafts come up in quizzes and the test, when the
+// class has them: every printed word and question on the quiz, half of them on
+// the test, so that a test of a whole book stays short enough for one sitting
+// (common practice, no source). What the teacher decided keeps its own marks.
+func (p *Prepared) markDefaults() {
+	s := p.Class.Settings
+	share := testShare(len(p.Lessons))
+	for i := range p.Lessons {
+		seen := map[kit.Kind]int{}
+		for j := range p.Lessons[i].Items {
+			it := &p.Lessons[i].Items[j]
+			if it.State != kit.Drafted || it.Spare {
+				continue
+			}
+			switch it.Kind {
+			case kit.Vocabulary, kit.Question, kit.Quotation:
+				n := seen[it.Kind]
+				seen[it.Kind]++
+				it.Marks.Quiz = s.Quizzes && (it.Kind == kit.Vocabulary || n%2 == 0)
+				it.Marks.Test = s.Tests && n%share == 0 && (it.Kind != kit.Quotation || i%2 == 0)
+			}
+		}
+	}
+}
+
+// testShare is n such that every n-th item of a lesson is proposed for the
+// test: longer books give a smaller share of each lesson.
+func testShare(lessons int) int { return max(2, min(6, 1+lessons/6)) }
+
+// Hold reports whether undecided drafts stay off the paper.
+func (p *Prepared) Hold() bool { return p.Class.Settings.HoldDrafts }
+
+// Papers makes the quizzes and the test of the book, each in two forms. A class
+// without quizzes or tests gets none.
+func (p *Prepared) Papers() (quizzes [][]assess.Paper, test []assess.Paper) {
+	lessons := make([]assess.Lesson, len(p.Lessons))
+	for i, l := range p.Lessons {
+		lessons[i] = assess.Lesson{Number: l.Number, Items: l.Items}
+	}
+	seed := uint64(len(p.Book.Text)) // any number that the book alone decides
+	if p.Class.Settings.Quizzes {
+		for _, s := range assess.Spans(len(lessons), p.Class.Settings.QuizEvery) {
+			marked := assess.Marked(assess.Quiz, lessons[s.First-1:s.Last], p.Hold())
+			if f := assess.Build(assess.Quiz, len(quizzes)+1, marked, seed+uint64(s.First)); f != nil {
+				for i := range f {
+					f[i].First, f[i].Last = s.First, s.Last
+				}
+				quizzes = append(quizzes, f)
+			}
+		}
+	}
+	if p.Class.Settings.Tests {
+		test = assess.Build(assess.Test, 1, assess.Marked(assess.Test, lessons, p.Hold()), seed)
+	}
+	return quizzes, test
+}
+
+// Quoted is the share of the book's words, in percent, that the pages print as
+// quotations from it.
+func (p *Prepared) Quoted() float64 {
+	total := 0
+	var spans []book.Span
+	for _, l := range p.Lessons {
+		total += l.Words
+		for _, it := range l.Items {
+			if !it.Printed(p.Hold()) || it.Content.Sentence == "" {
+				continue
+			}
+			if s := p.Doc.SentenceAt(it.Place.Start); s >= 0 {
+				sp := p.Doc.SentenceSpan(s)
+				spans = append(spans, book.Span{Start: sp.Start, End: max(sp.End, it.Place.End)})
+			}
+		}
+	}
+	if total == 0 {
+		return 0
+	}
+	slices.SortFunc(spans, func(a, b book.Span) int { return a.Start - b.Start })
+	words, end := 0, 0
+	for _, s := range spans {
+		s.Start = max(s.Start, end)
+		if s.Start < s.End {
+			words += book.Words(p.Book.Slice(s))
+			end = s.End
+		}
+	}
+	return 100 * float64(words) / float64(total)
+}
