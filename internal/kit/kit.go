@@ -170,3 +170,22 @@ type Lesson struct {
 	// Minutes is the reading time at the class's rate and mode.
 	Minutes float64
 }
+
+// Prepared is a lesson with its items as they stand and, when the class's own
+// copy is known, where the reading stands in it ("pages 27–36").
+type Prepared struct {
+	Lesson
+	Items []Item
+	Pages string
+}
+
+// Of returns the lesson's items of a kind.
+func (l Prepared) Of(k Kind) []Item {
+	var out []Item
+	for _, it := range l.Items {
+		if it.Kind == k {
+			out = append(out, it)
+		}
+	}
+	return out
+}
