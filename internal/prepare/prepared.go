@@ -37,25 +37,6 @@ const (
 	StagePlan   = "plan"
 )
 
-// Lesson is a lesson with its items as they stand.
-type Lesson struct {
-	kit.Lesson
-	Items []kit.Item
-	// Pages says where the reading stands in the class's own copy, "" without an edition.
-	Pages string
-}
-
-// Of returns the items of a kind.
-func (l Lesson) Of(k kit.Kind) []kit.Item {
-	var out []kit.Item
-	for _, it := range l.Items {
-		if it.Kind == k {
-			out = append(out, it)
-		}
-	}
-	return out
-}
-
 // Prepared is a kit with everything that is derived from it: the analysis, the
 // lessons and their items. It is computed by [Prepare], never stored, and must
 // not be changed.
@@ -64,7 +45,7 @@ type Prepared struct {
 	Class   class.Class
 	Kit     kit.Kit
 	Doc     *lang.Doc
-	Lessons []Lesson
+	Lessons []kit.Prepared
 	// Lost are decisions whose place is not in this text any more; they are
 	// kept and shown, never thrown away.
 	Lost []kit.Decision
@@ -98,7 +79,7 @@ func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *l
 	decided, lost := place(b, k.Decisions, lessons)
 	p.Lost = lost
 	for i, l := range lessons {
-		p.Lessons = append(p.Lessons, Lesson{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(b, k.Edition, l.Span)})
+		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(b, k.Edition, l.Span)})
 	}
 	p.markDefaults()
 	return p, nil
