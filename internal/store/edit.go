@@ -1,0 +1,120 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bookstead/internal/book"
+	"bookstead/internal/class"
+	"bookstead/internal/fault"
+	"bookstead/internal/kit"
+	"bookstead/internal/plan"
+)
+
+// Key names a value of a subject.
+type Key string
+
+const (
+	CutsKey    Key = "cuts"    // of a kit: []kit.Cut
+	EditionKey Key = "edition" // of a kit: book.Edition
+	ClassKey   Key = "class"   // of a class: class.Class
+	WishKey    Key = "wish"    // of a plan: plan.Wish
+
+	decisionPrefix = "decision/"
+)
+
+// DecisionKey is the key of a kit.Decision in its kit.
+func DecisionKey(id kit.ItemID) Key { return Key(decisionPrefix + id) }
+
+// Edit sets one value or takes it away. Make it with one of the functions below.
+type Edit struct {
+	Key   Key
+	Value any // of the type that the key holds; nil takes the value away
+	// Expect is the revision that the value had on the page: from
+	// [Standing.Revisions], where an unset value gives 0; or [Any].
+	Expect Revision
+}
+
+// SetDecision sets the decision on an item.
+func SetDecision(d kit.Decision, expect Revision) Edit { return Edit{DecisionKey(d.ID), d, expect} }
+
+// RemoveDecision takes the decision on an item away, so that the draft stands again.
+func RemoveDecision(id kit.ItemID, expect Revision) Edit { return Edit{DecisionKey(id), nil, expect} }
+
+// SetCuts sets the whole division of a kit; no cuts give it back to the program.
+func SetCuts(cuts []kit.Cut, expect Revision) Edit {
+	if len(cuts) == 0 {
+		return Edit{CutsKey, nil, expect}
+	}
+	return Edit{CutsKey, cuts, expect}
+}
+
+// SetEdition sets the class's own printed copy of a kit's book.
+func SetEdition(e book.Edition, expect Revision) Edit { return Edit{EditionKey, e, expect} }
+
+// SetClass sets a class; its ID must be that of the subject.
+func SetClass(c class.Class, expect Revision) Edit { return Edit{ClassKey, c, expect} }
+
+// SetWish sets what the teacher asks of the year.
+func SetWish(w plan.Wish, expect Revision) Edit { return Edit{WishKey, w, expect} }
+
+// Encode returns the edit's value as it is stored, nil for one taken away.
+// Invalid when the subject does not hold such a value.
+func (e Edit) Encode(s Subject) (json.RawMessage, error) {
+	if !e.fits(s) {
+		return nil, fault.Wrap(fault.Invalid, fmt.Errorf("a %s cannot hold %T under %q", s.Kind, e.Value, e.Key),
+			"This change does not belong here.", "Load the page again and repeat it.")
+	}
+	if e.Value == nil {
+		return nil, nil
+	}
+	doc, err := json.Marshal(e.Value)
+	if err != nil {
+		return nil, fault.Wrap(fault.Invalid, fmt.Errorf("writing value %q: %w", e.Key, err),
+			"This change cannot be kept as it is.", "Load the page again and repeat it.")
+	}
+	return doc, nil
+}
+
+func (e Edit) fits(s Subject) bool {
+	switch v := e.Value.(type) {
+	case nil:
+		return s.Kind == KitSubject && (e.Key == CutsKey || e.Key == EditionKey || e.Key.decision()) ||
+			s.Kind == PlanSubject && e.Key == WishKey
+	case kit.Decision:
+		return s.Kind == KitSubject && e.Key.decision() && e.Key == DecisionKey(v.ID)
+	case []kit.Cut:
+		return s.Kind == KitSubject && e.Key == CutsKey
+	case book.Edition:
+		return s.Kind == KitSubject && e.Key == EditionKey
+	case class.Class:
+		return s.Kind == ClassSubject && e.Key == ClassKey && string(v.ID) == s.ID
+	case plan.Wish:
+		return s.Kind == PlanSubject && e.Key == WishKey
+	}
+	return false
+}
+
+func (k Key) decision() bool { return strings.HasPrefix(string(k), decisionPrefix) && k != decisionPrefix }
+
+// Check returns the edits in the order of their keys, for stores that carry
+// them out. Invalid as [Journal.Change] says.
+func (c Change) Check(s Subject) ([]Edit, error) {
+	if strings.TrimSpace(c.Label) == "" || len(c.Edits) == 0 {
+		return nil, fault.New(fault.Invalid, "There is nothing to change, or no word for it.", "Load the page again and repeat it.")
+	}
+	edits := slices.Clone(c.Edits)
+	slices.SortStableFunc(edits, func(a, b Edit) int { return strings.Compare(string(a.Key), string(b.Key)) })
+	for i, e := range edits {
+		if _, err := e.Encode(s); err != nil {
+			return nil, err
+		}
+		if i > 0 && edits[i-1].Key == e.Key {
+			return nil, fault.Wrap(fault.Invalid, fmt.Errorf("two edits of value %q", e.Key),
+				"One thing cannot be changed twice at once.", "Load the page again and repeat it.")
+		}
+	}
+	return edits, nil
+}
