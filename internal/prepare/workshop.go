@@ -1,0 +1,172 @@
+// Package prepare is what a teacher does with Bookstead: bring a book in, set up
+// a class, open a kit, decide, divide, plan and print. Both doors (cli and web)
+// call it and nothing below it.
+//
+// [Workshop] holds the store, the clock and a small cache of what is derived.
+// [Workshop.Open] gives a [Prepared] kit: lessons and items as they stand now,
+// computed from the book's text and the teacher's decisions. [WholeKit] does
+// everything for one book without a store.
+package prepare
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"sync"
+	"time"
+
+	"bookstead/internal/book"
+	"bookstead/internal/class"
+	"bookstead/internal/kit"
+	"bookstead/internal/lang"
+	"bookstead/internal/store"
+)
+
+// Workshop is the running program's working state. It may be used from several
+// goroutines.
+type Workshop struct {
+	store store.Store
+	now   func() time.Time
+	// newID makes names for things that a person adds.
+	newID func() string
+
+	mu       sync.Mutex
+	docs     cache[string, *lang.Doc] // by SHA-256 and length of the text
+	prepared cache[kit.ID, *cachedKit]
+}
+
+type cachedKit struct {
+	key      preparedKey
+	prepared *Prepared
+}
+
+// preparedKey names everything that a Prepared is computed from.
+type preparedKey struct {
+	text  string
+	kit   store.Revision
+	class store.Revision
+}
+
+// New makes a workshop over a store. now is the clock.
+func New(s store.Store, now func() time.Time) *Workshop {
+	return &Workshop{store: s, now: now, newID: randomID,
+		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}}
+}
+
+// Close ends the work; what is being written is finished first.
+func (w *Workshop) Close() error { return w.store.Close() }
+
+// Now is the workshop's clock.
+func (w *Workshop) Now() time.Time { return w.now() }
+
+func randomID() string {
+	var b [8]byte
+	rand.Read(b[:]) //nolint:errcheck // crypto/rand.Read never fails (Go 1.24)
+	return hex.EncodeToString(b[:])
+}
+
+// cache keeps the values used last. The workshop's lock guards it.
+type cache[K comparable, V any] struct {
+	most  int
+	keys  []K
+	items map[K]V
+}
+
+func (c *cache[K, V]) get(k K) (v V, ok bool) {
+	if v, ok = c.items[k]; ok {
+		c.touch(k)
+	}
+	return v, ok
+}
+
+func (c *cache[K, V]) put(k K, v V) {
+	if c.items == nil {
+		c.items = map[K]V{}
+	}
+	c.items[k] = v
+	c.touch(k)
+	if len(c.keys) > c.most {
+		delete(c.items, c.keys[0])
+		c.keys = c.keys[1:]
+	}
+}
+
+func (c *cache[K, V]) touch(k K) {
+	for i, x := range c.keys {
+		if x == k {
+			c.keys = append(c.keys[:i], c.keys[i+1:]...)
+			break
+		}
+	}
+	c.keys = append(c.keys, k)
+}
+
+// textKey names a text.
+func textKey(b *book.Book) string { return b.Source.SHA256 + "/" + string(b.ID) }
+
+// doc returns the analysis of a book, from the cache or made now.
+func (w *Workshop) doc(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, error) {
+	key := textKey(b)
+	w.mu.Lock()
+	d, ok := w.docs.get(key)
+	w.mu.Unlock()
+	if ok && d.Text == b.Text {
+		return d, nil
+	}
+	d, err := Analyze(ctx, b, progress)
+	if err != nil {
+		return nil, err
+	}
+	w.mu.Lock()
+	w.docs.put(key, d)
+	w.mu.Unlock()
+	return d, nil
+}
+
+// Opened is a kit as it stands, with where its journal stands.
+type Opened struct {
+	*Prepared
+	Standing store.Standing
+	// ClassRevision is where the class stood.
+	ClassRevision store.Revision
+}
+
+// Open prepares a kit as it stands now. The first time for a text it reads the
+// whole book, which takes some seconds.
+func (w *Workshop) Open(ctx context.Context, id kit.ID, progress Progress) (*Opened, error) {
+	k, err := w.store.Kits().Get(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	c, err := w.store.Classes().Get(ctx, k.Class)
+	if err != nil {
+		return nil, err
+	}
+	b, err := w.store.Books().Get(ctx, k.Book)
+	if err != nil {
+		return nil, err
+	}
+	key := preparedKey{text: textKey(b), kit: k.Head, class: c.Head}
+	w.mu.Lock()
+	hit, ok := w.prepared.get(id)
+	w.mu.Unlock()
+	if ok && hit.key == key && hit.prepared.Book.Text == b.Text {
+		return &Opened{Prepared: hit.prepared, Standing: k.Standing, ClassRevision: c.Head}, nil
+	}
+	p, err := w.prepare(ctx, b, c.Class, k.Kit, progress)
+	if err != nil {
+		return nil, err
+	}
+	w.mu.Lock()
+	w.prepared.put(id, &cachedKit{key: key, prepared: p})
+	w.mu.Unlock()
+	return &Opened{Prepared: p, Standing: k.Standing, ClassRevision: c.Head}, nil
+}
+
+func (w *Workshop) prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, progress Progress) (*Prepared, error) {
+	d, err := w.doc(ctx, b, progress)
+	if err != nil {
+		return nil, err
+	}
+	return Prepare(ctx, b, c, k, d, progress)
+}
