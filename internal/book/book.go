@@ -4,12 +4,20 @@
 //
 // Everything points into [Book.Text] with half-open UTF-8 byte spans. The text
 // is the whole book in reading order: blocks (headings, paragraphs, verse)
-// separated by one blank line, lines of verse by one newline, hard wraps
-// joined by one space, characters otherwise as the file has them. Start with
-// [Book], [Place] and [Edition].
+// separated by one blank line; lines of verse, and other lines that the file
+// keeps apart (a signature, an address), by one newline; hard wraps and runs of
+// spaces are one space. Invisible characters (soft hyphens, word joiners) are
+// dropped, all others stay as the file has them.
+//
+// Start with [Book], [Place] and [Edition]. The readers in the child packages
+// share [Builder], [ParseLabel] and [KindOfTitle]; [Book.Check] holds the rules
+// that every reader keeps.
 package book
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // ID names a book in the library.
 type ID string
@@ -163,7 +171,7 @@ func (b *Book) BlocksIn(s Span) []Block {
 func Words(text string) int {
 	n, in := 0, false
 	for i, r := range text {
-		sep := r == ' ' || r == '\n' || r == '\t' || r == '\u00a0' || r == '—' || r == '–' ||
+		sep := unicode.IsSpace(r) || r == '—' || r == '–' ||
 			(r == '-' && (strings.HasPrefix(text[i+1:], "-") || (i > 0 && text[i-1] == '-')))
 		switch {
 		case sep:
