@@ -46,6 +46,8 @@ type Prepared struct {
 	Kit     kit.Kit
 	Doc     *lang.Doc
 	Lessons []kit.Prepared
+	// Pages of the class's own copy; nil when none are known.
+	Pages *book.Pages
 	// Lost are decisions whose place is not in this text any more; they are
 	// kept and shown, never thrown away.
 	Lost []kit.Decision
@@ -64,7 +66,7 @@ func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, e
 // Prepare divides the book, drafts every lesson and lays the teacher's
 // decisions over the drafts.
 func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, progress Progress) (*Prepared, error) {
-	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc}
+	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc, Pages: k.Edition.Pages(b)}
 	progress.at(StageDivide, 0)
 	lessons, why, err := divide.Divide(b, divideOptions(c, k))
 	if err != nil {
@@ -79,7 +81,7 @@ func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *l
 	decided, lost := place(b, k.Decisions, lessons)
 	p.Lost = lost
 	for i, l := range lessons {
-		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(b, k.Edition, l.Span)})
+		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(p.Pages, l.Span)})
 	}
 	p.markDefaults()
 	return p, nil

@@ -1,0 +1,25 @@
+package prepare
+
+import "bookstead/internal/store"
+
+// The parts of the store's contract that doors show and send back.
+type (
+	Revision    = store.Revision
+	Standing    = store.Standing
+	Step        = store.Step
+	Ref         = store.Ref
+	Binned      = store.Binned
+	BookSummary = store.BookSummary
+	KitSummary  = store.KitSummary
+	ClassState  = store.Class
+)
+
+// What a [Ref] names.
+const (
+	BookRef  = store.BookRef
+	ClassRef = store.ClassRef
+	KitRef   = store.KitRef
+)
+
+// AnyRevision stands for whatever revision there is.
+const AnyRevision = store.Any
