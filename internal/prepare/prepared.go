@@ -68,7 +68,7 @@ func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, e
 func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, progress Progress) (*Prepared, error) {
 	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc, Pages: k.Edition.Pages(b)}
 	progress.at(StageDivide, 0)
-	lessons, why, err := divide.Divide(b, divideOptions(c, k))
+	lessons, why, err := divide.Divide(b, divide.For(c, k))
 	if err != nil {
 		return nil, err
 	}

@@ -12,6 +12,7 @@ type (
 	BookSummary = store.BookSummary
 	KitSummary  = store.KitSummary
 	ClassState  = store.Class
+	RefKind     = store.RefKind
 )
 
 // What a [Ref] names.

@@ -67,7 +67,8 @@ document.addEventListener("drop", (e) => {
 // Keys: j and k walk through the items, Enter on one opens its change form.
 document.addEventListener("keydown", (e) => {
   if (e.ctrlKey || e.metaKey || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
-  if (e.key !== "j" && e.key !== "k") return;
+  // Only while an item has the focus, so that no key acts by surprise (WCAG 2.1.4).
+  if ((e.key !== "j" && e.key !== "k") || !document.activeElement.closest("article.note")) return;
   const notes = [...document.querySelectorAll(".margin article.note")];
   const at = notes.indexOf(document.activeElement.closest("article.note"));
   const to = notes[at + (e.key === "j" ? 1 : -1)];

@@ -1,0 +1,210 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"bookstead/internal/book"
+	"bookstead/internal/calendar"
+	"bookstead/internal/class"
+	"bookstead/internal/fault"
+	"bookstead/internal/prepare"
+)
+
+// classPage is the form of a class. Lists are text, a line for each entry, so
+// that a teacher can paste them.
+type classPage struct {
+	page
+	Class    class.Class
+	Seen     prepare.Revision
+	Book     string // to be prepared once the class is saved
+	Students string
+	Terms    string
+	DaysOff  string
+	Special  string
+	Weekdays []weekday
+	New      bool
+	RateNote string
+	Grades   [6]int
+}
+
+type weekday struct {
+	Name    string
+	Index   int
+	Minutes int
+}
+
+func classForm(c class.Class) classPage {
+	p := classPage{page: page{Title: c.Name}, Class: c, RateNote: prepare.RateNote(c), Grades: [6]int{1, 2, 3, 4, 5, 6}}
+	for i := range 7 {
+		d := (i + 1) % 7 // Monday first
+		p.Weekdays = append(p.Weekdays, weekday{[...]string{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}[d], d, c.Calendar.Minutes[d]})
+	}
+	var st, te, off, sp []string
+	for _, x := range c.Students {
+		line := x.Name
+		if x.WCPM > 0 || x.Note != "" {
+			line += fmt.Sprintf(", %g", x.WCPM)
+		}
+		if x.Note != "" {
+			line += ", " + x.Note
+		}
+		st = append(st, line)
+	}
+	for _, x := range c.Calendar.Terms {
+		te = append(te, rangeLine(x))
+	}
+	for _, x := range c.Calendar.DaysOff {
+		off = append(off, rangeLine(x))
+	}
+	for _, x := range c.Calendar.Special {
+		sp = append(sp, fmt.Sprintf("%s %d %s", x.Date, x.Minutes, x.Name))
+	}
+	p.Students, p.Terms, p.DaysOff, p.Special = strings.Join(st, "\n"), strings.Join(te, "\n"), strings.Join(off, "\n"), strings.Join(sp, "\n")
+	return p
+}
+
+func rangeLine(r calendar.Range) string {
+	if r.First == r.Last {
+		return strings.TrimSpace(fmt.Sprintf("%s %s", r.First, r.Name))
+	}
+	return strings.TrimSpace(fmt.Sprintf("%s to %s %s", r.First, r.Last, r.Name))
+}
+
+func (s *Server) classNew(w http.ResponseWriter, r *http.Request) error {
+	grade, err := strconv.Atoi(r.URL.Query().Get("grade"))
+	if err != nil {
+		grade = 4
+	}
+	grade = max(1, min(6, grade))
+	c := class.Class{Name: fmt.Sprintf("Grade %d", grade), Grade: grade, Settings: class.Defaults(grade)}
+	c.Calendar = prepare.SchoolYear(calendar.FromTime(s.shop.Now()), c.Settings.Minutes)
+	p := classForm(c)
+	p.New, p.Book, p.Title = true, r.URL.Query().Get("book"), "Set up a class"
+	return render(w, http.StatusOK, "class", p)
+}
+
+func (s *Server) classEdit(w http.ResponseWriter, r *http.Request) error {
+	c, err := s.shop.Class(r.Context(), class.ID(chi.URLParam(r, "class")))
+	if err != nil {
+		return err
+	}
+	p := classForm(c.Class)
+	p.Seen = prepare.ClassRevision(c)
+	return render(w, http.StatusOK, "class", p)
+}
+
+func (s *Server) classCreate(w http.ResponseWriter, r *http.Request) error {
+	c, p, err := readClass(r, class.Class{Settings: class.Defaults(atoi(r.FormValue("grade")))})
+	if err == nil {
+		c, err = s.shop.NewClass(r.Context(), c)
+	}
+	if err != nil {
+		p.New, p.Book = true, r.FormValue("book")
+		return s.classAgain(w, p, err)
+	}
+	if b := r.FormValue("book"); b != "" {
+		id, err := s.shop.NewKit(r.Context(), book.ID(b), c.ID)
+		if err != nil {
+			return err
+		}
+		return see(w, r, "/kits/"+string(id))
+	}
+	return see(w, r, "/")
+}
+
+func (s *Server) classSave(w http.ResponseWriter, r *http.Request) error {
+	old, err := s.shop.Class(r.Context(), class.ID(chi.URLParam(r, "class")))
+	if err != nil {
+		return err
+	}
+	c, p, err := readClass(r, old.Class)
+	p.Seen = prepare.Revision(atoi(r.FormValue("seen")))
+	if err == nil {
+		err = s.shop.SaveClass(r.Context(), c, p.Seen)
+	}
+	if err != nil {
+		return s.classAgain(w, p, err)
+	}
+	return see(w, r, "/")
+}
+
+// classAgain shows the form with what was typed and what is wrong.
+func (s *Server) classAgain(w http.ResponseWriter, p classPage, err error) error {
+	f := fault.Of(err)
+	if f.Kind != fault.Invalid && f.Kind != fault.Conflict {
+		return err
+	}
+	p.Say = f.Message + " " + f.Hint
+	return render(w, status(f.Kind), "class", p)
+}
+
+func (s *Server) deleteClass(w http.ResponseWriter, r *http.Request) error {
+	if err := s.shop.DeleteClass(r.Context(), class.ID(chi.URLParam(r, "class")), true); err != nil {
+		return err
+	}
+	return see(w, r, "/")
+}
+
+func atoi(s string) int {
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if err != nil {
+		return 0 // Validate refuses a nought where it matters
+	}
+	return n
+}
+
+// readClass reads the form over what the class was. The page holds what was
+// typed even when it can't be understood.
+func readClass(r *http.Request, c class.Class) (class.Class, classPage, error) {
+	f := func(k string) string { return strings.TrimSpace(r.FormValue(k)) }
+	c.Name, c.School, c.Teacher = f("name"), f("school"), f("teacher")
+	c.Grade, c.Copies = atoi(f("grade")), atoi(f("copies"))
+	set := &c.Settings
+	set.Mode, set.Rate, set.Minutes = class.Mode(f("mode")), atoi(f("rate")), atoi(f("minutes"))
+	for k, v := range map[string]*int{"vocabularyMinutes": &set.VocabularyMinutes, "questionMinutes": &set.QuestionMinutes, "discussionMinutes": &set.DiscussionMinutes,
+		"quizMinutes": &set.QuizMinutes, "testMinutes": &set.TestMinutes, "reviewMinutes": &set.ReviewMinutes,
+		"words": &set.Words, "backgrounds": &set.Backgrounds, "questions": &set.Questions, "quotations": &set.Quotations, "quizEvery": &set.QuizEvery} {
+		*v = atoi(f(k))
+	}
+	set.Practice, set.Quizzes, set.Tests, set.LargePrint, set.HoldDrafts = f("practice") != "", f("quizzes") != "", f("tests") != "", f("largePrint") != "", f("holdDrafts") != ""
+	set.Paper, set.WeekStart = f("paper"), atoi(f("weekStart"))
+	if q, err := strconv.ParseFloat(f("quoteLimit"), 64); err == nil {
+		set.QuoteLimit = q
+	}
+	err := readCalendar(r, &c.Calendar)
+	if err == nil {
+		c.Students, err = prepare.ReadStudents(r.FormValue("students"), c.Students)
+	}
+	p := classForm(c)
+	p.Students, p.Terms, p.DaysOff, p.Special = r.FormValue("students"), r.FormValue("terms"), r.FormValue("daysOff"), r.FormValue("special")
+	if err != nil {
+		return c, p, err
+	}
+	return c, p, c.Validate()
+}
+
+func readCalendar(r *http.Request, c *calendar.Calendar) (err error) {
+	if c.First, err = calendar.Parse(strings.TrimSpace(r.FormValue("first"))); err != nil {
+		return err
+	}
+	if c.Last, err = calendar.Parse(strings.TrimSpace(r.FormValue("last"))); err != nil {
+		return err
+	}
+	for d := range 7 {
+		c.Minutes[d] = atoi(r.FormValue(fmt.Sprintf("day%d", d)))
+	}
+	if c.Terms, err = prepare.ReadRanges(r.FormValue("terms")); err != nil {
+		return err
+	}
+	if c.DaysOff, err = prepare.ReadRanges(r.FormValue("daysOff")); err != nil {
+		return err
+	}
+	c.Special, err = prepare.ReadSpecial(r.FormValue("special"))
+	c.Plain = len(c.Terms) == 0 && len(c.DaysOff) == 0
+	return err
+}
