@@ -34,6 +34,21 @@ func (k Kind) String() string {
 	return ""
 }
 
+// where says the kind behind a verb: a lesson stops "at a scene break".
+func (k Kind) where() string {
+	switch k {
+	case Scene, Pause:
+		return "at a " + k.String()
+	case Paragraph:
+		return "between two paragraphs"
+	case Within:
+		return "inside a letter or verse, for want of a better place"
+	case Speech:
+		return "in the middle of a conversation, for want of a better place"
+	}
+	return "with a " + k.String()
+}
+
 // Inside reports whether a cut of this kind splits a chapter.
 func (k Kind) Inside() bool { return k > Chapter }
 

@@ -29,7 +29,7 @@ var splitCost = [kinds]int{Part: 0, Chapter: 0, Scene: 60, Pause: 110, Paragraph
 const (
 	joinCost  = 50   // for each chapter that begins inside a lesson
 	storyCost = 600  // for each story: a story is a lesson unless it is very short
-	mixedCost = 350  // once for a lesson
+	mixedCost = 700  // once for a lesson
 	overCost  = 5000 // once for a lesson, and its words over the most as if each were ten
 )
 

@@ -52,13 +52,17 @@ func (e *Explanation) reason(t *table, i, j int, l kit.Lesson) string {
 		stops = t.bs[j].Kind
 	}
 	size := fmt.Sprintf("%s words, about %.0f minutes", thousands(l.Words), math.Max(1, math.Round(l.Minutes)))
+	const long = "because the whole chapter is too long for one lesson"
 	switch {
-	case starts.Inside():
+	case starts.Inside() || stops.Inside():
 		e.split++
-		return fmt.Sprintf("%s; it begins at a %s, because the whole chapter is too long for one lesson.", size, starts)
-	case stops.Inside():
-		e.split++
-		return fmt.Sprintf("%s; it stops at a %s, because the whole chapter is too long for one lesson.", size, stops)
+		switch {
+		case !starts.Inside():
+			return fmt.Sprintf("%s; it stops %s, %s.", size, stops.where(), long)
+		case n > 1:
+			return fmt.Sprintf("%s; it begins %s, %s, and goes on into the next.", size, starts.where(), long)
+		}
+		return fmt.Sprintf("%s; it begins %s, %s.", size, starts.where(), long)
 	case n > 1:
 		e.joined++
 		return fmt.Sprintf("%s; %d short chapters joined.", size, n)
