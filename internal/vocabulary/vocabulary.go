@@ -1,0 +1,86 @@
+// Package vocabulary proposes the words of a lesson: vocabulary with the
+// meaning it has on the page, background notes, and practice words for the
+// early grades.
+//
+// [Draft] looks at the whole book at once, so that no word is taught twice and
+// each stands where its sentence helps most. Every draft says why it was
+// chosen. What a word means is asked of package sense, how hard it is of
+// package difficulty; what cannot stand on a child's page never gets in.
+package vocabulary
+
+import (
+	"context"
+
+	"bookstead/internal/kit"
+	"bookstead/internal/lexicon"
+	"bookstead/internal/passage"
+)
+
+// Options say how much to draft for each lesson.
+type Options struct {
+	Words       int
+	Backgrounds int
+	Practice    bool
+	// Known are lemmas that the class had before; they are left out.
+	Known map[string]bool
+}
+
+// spares is how many more drafts than asked are offered for the teacher to
+// choose from.
+const spares = 6
+
+// Draft returns the drafts of every passage, in the order of the passages.
+func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage, o Options) ([][]kit.Draft, error) {
+	out := make([][]kit.Draft, len(passages))
+	if len(passages) == 0 {
+		return out, nil
+	}
+	e := &engine{lex: lex, passages: passages, o: o, grade: passages[0].Grade}
+	e.findNames()
+	background, terms := e.background()
+	words, err := e.words(ctx, terms)
+	if err != nil {
+		return nil, err
+	}
+	for i := range passages {
+		out[i] = append(out[i], background[i]...)
+		if o.Practice {
+			out[i] = append(out[i], e.practice(i)...)
+		}
+		out[i] = append(out[i], words[i]...)
+	}
+	return out, nil
+}
+
+type engine struct {
+	lex      *lexicon.Lexicon
+	passages []passage.Passage
+	o        Options
+	grade    int
+	// names are words that the book writes with a capital inside sentences more
+	// often than not.
+	names map[string]bool
+}
+
+// findNames counts capitals inside sentences, so that a name that the tagger
+// missed is not taught as a word.
+func (e *engine) findNames() {
+	upper, lower := map[string]int{}, map[string]int{}
+	d := e.passages[0].Doc
+	for _, s := range d.Sentences {
+		for i := s.First + 1; i < s.Last; i++ {
+			t := d.Tokens[i]
+			if c := t.Form[0]; c >= 'A' && c <= 'Z' {
+				upper[fold(t.Form)]++
+			} else if c >= 'a' && c <= 'z' {
+				lower[t.Form]++
+			}
+		}
+	}
+	e.names = map[string]bool{}
+	for w, n := range upper {
+		if n > lower[w] {
+			e.names[w] = true
+		}
+	}
+}
