@@ -5,9 +5,10 @@ package print
 // [Drawing], [Group], [Rule], [Space] and [PageBreak].
 //
 // A Mark, where a block has one, is a word in the left margin that only the
-// teacher sees ("quiz", "test"). Lines count writing lines; a block with an
-// Answer has as many as the answer needs in a child's hand when Lines is
-// fewer, up to Style.MostLines, and always enough for the answer in type.
+// teacher sees ("quiz", "test"). Lines count writing lines: with one or more, a
+// block with an Answer gets as many as the answer takes in a child's hand, up to
+// Style.MostLines, and always enough for the answer in type. With none, the
+// answer is a paragraph below that only the teacher sees.
 type Block interface{ block() }
 
 // Heading opens a lesson (level 1), a section (2) or a part of one (3). It
@@ -158,8 +159,9 @@ type Row struct {
 	Head  bool
 }
 
-// Cell holds a short list of texts, one below the other. Box draws a box to
-// tick before each of them. Span is the number of columns it covers; 0 is 1.
+// Cell holds a short list of texts, one below the other. Across a row, texts of
+// the same index start on one line. Box draws a box to tick before each of them.
+// Span is the number of columns it covers; 0 is 1.
 type Cell struct {
 	Texts []Text
 	Box   bool

@@ -98,9 +98,9 @@ const (
 type Glyph struct {
 	ID            uint16
 	Advance, X, Y Length
-	// Text is what it stands for, all of a ligature on its first glyph; "" for
-	// the glyphs that follow in the same cluster. A hyphen that only divides a
-	// word at the line end is U+00AD.
+	// Text is what it stands for, all of a ligature. Where a letter takes more
+	// glyphs than one, the first has its text and the others have "". A hyphen
+	// that only divides a word at the line end is U+00AD.
 	Text string
 }
 
@@ -124,10 +124,11 @@ const (
 	TagHead     Tag = "TH"
 	TagCell     Tag = "TD"
 	TagFigure   Tag = "Figure"
-	// TagAnswer and TagMark are the teacher's; readers that do not know them
-	// take them for a paragraph and a span.
+	// These three are the teacher's. Readers that do not know them take an answer
+	// and a mark for a paragraph, and an answer within a line for a span.
 	TagAnswer Tag = "Answer"
 	TagMark   Tag = "Mark"
+	TagFill   Tag = "Fill"
 )
 
 // Node is an element of the structure. A parent stands before its children.
@@ -140,6 +141,8 @@ type Node struct {
 	Scope string
 	// Span is the number of columns that a cell covers, when more than one.
 	Span int
+	// Numbering of a list: "Decimal", "UpperAlpha", "LowerAlpha", or "" for none.
+	Numbering string
 }
 
 // Bookmark is an entry of the outline.

@@ -25,7 +25,7 @@ type item struct {
 	penalty                int
 	flagged                bool // penalty: a hyphen, not wanted twice in a row
 	soft                   bool // penalty: a word divided, not allowed in the first pass
-	ref                    int  // box: index of what is drawn
+	ref                    int  // box: index of what is drawn; else of its look, from 1
 	fixed                  bool // glue: no break here
 }
 
@@ -37,18 +37,18 @@ const (
 
 // rules are the parameters of a paragraph, named as in TeX.
 type rules struct {
-	width          func(line int) print.Length // lines count from 0
-	sameFrom       int                         // from this line on all widths are equal
-	stretch        print.Length                // of the ragged right margin; 0 justifies
-	pretolerance   int                         // badness allowed without dividing words; < 0 skips that pass
-	tolerance      int
-	emergency      print.Length // stretch added to each line of a last pass; 0 means none
-	linePenalty    int
-	adjDemerits    int64
-	doubleHyphen   int64
-	finalHyphen    int64
-	neverDivide    bool // leave out soft breaks even in the second pass
-	divideAtLast   bool // but allow them in the last
+	width        func(line int) print.Length // lines count from 0
+	sameFrom     int                         // from this line on all widths are equal
+	stretch      print.Length                // of the ragged right margin; 0 justifies
+	pretolerance int                         // badness allowed without dividing words; < 0 skips that pass
+	tolerance    int
+	emergency    print.Length // stretch added to each line of a last pass; 0 means none
+	linePenalty  int
+	adjDemerits  int64
+	doubleHyphen int64
+	finalHyphen  int64
+	neverDivide  bool // leave out soft breaks even in the second pass
+	divideAtLast bool // but allow them in the last
 }
 
 // badness is about 100(t/s)³, at most infBad (tex.web §108).
