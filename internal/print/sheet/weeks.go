@@ -40,6 +40,8 @@ func StepName(s plan.Step) string {
 		return "Look back" + covers(s)
 	case plan.Test:
 		return "Test" + covers(s)
+	case plan.Corrections:
+		return "Go over what was written"
 	}
 	return string(s.Kind)
 }
@@ -49,11 +51,6 @@ func covers(s plan.Step) string {
 		return ""
 	}
 	return fmt.Sprintf(" on lessons %d to %d", s.From, s.Lesson)
-}
-
-// wholeBook reports whether the step belongs to no single lesson.
-func wholeBook(s plan.Step) bool {
-	return s.Kind == plan.Quiz || s.Kind == plan.Review || s.Kind == plan.Test
 }
 
 // week is the first day of the week that d lies in.
@@ -102,7 +99,7 @@ func (k Kit) dayRow(day plan.Day, title func(plan.Step) string) print.Row {
 	last := ""
 	for _, s := range day.Steps {
 		name := fmt.Sprintf("%s, lesson %d", title(s), s.Lesson)
-		if wholeBook(s) {
+		if !s.Kind.OfLesson() {
 			name = title(s)
 		}
 		if name == last {
@@ -173,6 +170,8 @@ func childStep(s plan.Step, title string) string {
 		return "Look back over " + strings.TrimPrefix(covers(s), " on ") + "."
 	case plan.Test:
 		return "Write the test" + covers(s) + "."
+	case plan.Corrections:
+		return "Go over what you wrote, and mend it."
 	}
 	return StepName(s)
 }

@@ -1,0 +1,282 @@
+package prepare
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"bookstead/internal/calendar"
+	"bookstead/internal/class"
+	"bookstead/internal/fault"
+	"bookstead/internal/kit"
+	"bookstead/internal/plan"
+	"bookstead/internal/planner"
+	"bookstead/internal/print"
+	"bookstead/internal/print/pdf"
+	"bookstead/internal/print/sheet"
+	"bookstead/internal/store"
+)
+
+// Year is a class's plan as it would be now, beside what was agreed.
+type Year struct {
+	Class class.Class
+	Plan  plan.Plan
+	Wish  store.Wish
+	// Books are the kits of the class: those of the wish in its order, then the
+	// others, which are not in the plan yet.
+	Books []YearBook
+	// Agreed is the plan agreed last; its Sequence is 0 when there is none.
+	Agreed plan.Plan
+	// Fresh reports that the plan shown is the one agreed.
+	Fresh bool
+}
+
+// YearBook is a book of the year.
+type YearBook struct {
+	Kit     kit.ID
+	Title   string
+	Lessons int
+	In      bool // in the plan
+	plan.BookWish
+}
+
+// Title of a step's book.
+func (y *Year) Title(id kit.ID) string {
+	for _, b := range y.Books {
+		if b.Kit == id {
+			return b.Title
+		}
+	}
+	return ""
+}
+
+// Year plans the class's books. A class that never chose gets all its kits in
+// the order in which they were made.
+func (w *Workshop) Year(ctx context.Context, id class.ID, progress Progress) (*Year, error) {
+	c, err := w.store.Classes().Get(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	y := &Year{Class: c.Class}
+	if y.Wish, err = w.store.Plans().Wish(ctx, id); err != nil {
+		return nil, err
+	}
+	if y.Agreed, err = w.store.Plans().Latest(ctx, id); err != nil && !fault.Is(err, fault.NotFound) {
+		return nil, err
+	}
+	kits, err := w.classKits(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	wish := y.Wish.Wish
+	if y.Wish.Revisions[store.WishKey] == 0 {
+		for _, k := range kits {
+			wish.Books = append(wish.Books, plan.BookWish{Kit: k.ID})
+		}
+	}
+	y.Wish.Wish = wish
+	var books []planner.Book
+	for _, bw := range wish.Books {
+		i := slices.IndexFunc(kits, func(k store.KitSummary) bool { return k.ID == bw.Kit })
+		if i < 0 {
+			continue // in the bin
+		}
+		o, err := w.Open(ctx, bw.Kit, progress)
+		if err != nil {
+			return nil, err
+		}
+		books = append(books, o.plannerBook())
+		y.Books = append(y.Books, YearBook{Kit: bw.Kit, Title: kits[i].BookTitle, Lessons: len(o.Lessons), In: true, BookWish: bw})
+	}
+	wish.Books = slices.DeleteFunc(slices.Clone(wish.Books), func(bw plan.BookWish) bool { return y.Title(bw.Kit) == "" })
+	for _, k := range kits {
+		if y.Title(k.ID) == "" {
+			y.Books = append(y.Books, YearBook{Kit: k.ID, Title: k.BookTitle})
+		}
+	}
+	if len(books) == 0 {
+		y.Plan = plan.Plan{Class: id}
+		return y, nil
+	}
+	progress.at(StagePlan, 0)
+	r, err := planner.Plan(ctx, planner.Request{Class: id, Calendar: c.Calendar, Wish: wish, Books: books})
+	if err != nil {
+		return nil, err
+	}
+	progress.at(StagePlan, 1)
+	y.Plan = r.Plan
+	y.Fresh = y.Agreed.Sequence > 0 && sameDays(y.Agreed.Days, y.Plan.Days)
+	y.Plan.Sequence = y.Agreed.Sequence
+	return y, nil
+}
+
+func sameDays(a, b []plan.Day) bool {
+	return slices.EqualFunc(a, b, func(x, y plan.Day) bool {
+		return x.Date == y.Date && slices.Equal(x.Steps, y.Steps)
+	})
+}
+
+// classKits are the kits of a class in the order in which they were made.
+func (w *Workshop) classKits(ctx context.Context, id class.ID) ([]store.KitSummary, error) {
+	all, err := w.store.Kits().List(ctx)
+	if err != nil {
+		return nil, err
+	}
+	kits := slices.DeleteFunc(all, func(k store.KitSummary) bool { return k.Class != id })
+	slices.SortStableFunc(kits, func(a, b store.KitSummary) int { return a.Created.Compare(b.Created) })
+	return kits, nil
+}
+
+// wish changes what was asked of the year, in one step of the journal.
+func (w *Workshop) wish(ctx context.Context, id class.ID, seen Revision, label string, change func(*plan.Wish) error) error {
+	y, err := w.Year(ctx, id, nil)
+	if err != nil {
+		return err
+	}
+	wish := y.Wish.Wish
+	wish.Books, wish.Pins = slices.Clone(wish.Books), slices.Clone(wish.Pins)
+	if err := change(&wish); err != nil {
+		return err
+	}
+	_, err = w.store.Journal().Change(ctx, store.OfPlan(id), store.Change{Label: label, At: w.now(), Edits: []store.Edit{store.SetWish(wish, seen)}})
+	return err
+}
+
+// WishRevision is the revision of the wish, for a page to send back.
+func (y *Year) WishRevision() Revision { return y.Wish.Revisions[store.WishKey] }
+
+// SetBooks says which books the class reads, in which order and by when.
+func (w *Workshop) SetBooks(ctx context.Context, id class.ID, seen Revision, books []plan.BookWish) error {
+	return w.wish(ctx, id, seen, "Changed the books of the year", func(p *plan.Wish) error {
+		p.Books = books
+		p.Pins = slices.DeleteFunc(p.Pins, func(x plan.Pin) bool {
+			return !slices.ContainsFunc(books, func(b plan.BookWish) bool { return b.Kit == x.Kit })
+		})
+		return nil
+	})
+}
+
+// PinLesson says that a lesson starts on a date; what follows it moves along.
+func (w *Workshop) PinLesson(ctx context.Context, id class.ID, seen Revision, k kit.ID, lesson int, d calendar.Date) error {
+	c, err := w.store.Classes().Get(ctx, id)
+	if err != nil {
+		return err
+	}
+	if c.Calendar.MinutesOn(d) == 0 {
+		why := c.Calendar.Off(d)
+		if why == "" {
+			why = "a day without lessons"
+		}
+		return fault.New(fault.Invalid, fmt.Sprintf("%s is %s.", d.Time().Format("Monday 2 January 2006"), why), "Choose a day with lessons, or change the school year of the class.")
+	}
+	return w.wish(ctx, id, seen, fmt.Sprintf("Moved lesson %d to %s", lesson, d.Time().Format("2 January")), func(p *plan.Wish) error {
+		p.Pins = slices.DeleteFunc(p.Pins, func(x plan.Pin) bool { return x.Kit == k && x.Lesson == lesson && x.Kind == "" })
+		p.Pins = append(p.Pins, plan.Pin{Kit: k, Lesson: lesson, Date: d})
+		return nil
+	})
+}
+
+// Unpin lets a lesson move freely again.
+func (w *Workshop) Unpin(ctx context.Context, id class.ID, seen Revision, k kit.ID, lesson int) error {
+	return w.wish(ctx, id, seen, fmt.Sprintf("Let lesson %d move again", lesson), func(p *plan.Wish) error {
+		p.Pins = slices.DeleteFunc(p.Pins, func(x plan.Pin) bool { return x.Kit == k && x.Lesson == lesson })
+		return nil
+	})
+}
+
+// UndoPlan takes the last change to the wish back.
+func (w *Workshop) UndoPlan(ctx context.Context, id class.ID) error {
+	_, err := w.store.Journal().Undo(ctx, store.OfPlan(id), store.Any, w.now())
+	return err
+}
+
+// Agree keeps the plan as it stands; calendars that subscribed are updated by
+// its next export.
+func (w *Workshop) Agree(ctx context.Context, id class.ID) error {
+	y, err := w.Year(ctx, id, nil)
+	if err != nil || y.Fresh {
+		return err
+	}
+	_, err = w.store.Plans().Agree(ctx, y.Plan, y.Agreed.Sequence, w.now())
+	return err
+}
+
+// CalendarFile is the class's plan as iCalendar.
+func (w *Workshop) CalendarFile(ctx context.Context, id class.ID) ([]byte, error) {
+	y, err := w.Year(ctx, id, nil)
+	if err != nil {
+		return nil, err
+	}
+	return calendarFile(y.Plan, y.Class.Name, y.Title, w.now().UTC().Truncate(time.Second))
+}
+
+// PlanPaper sets the weekly sheets or the checklist of the class's plan; of one
+// book when only is not empty.
+func (w *Workshop) PlanPaper(ctx context.Context, id class.ID, paper Paper, only kit.ID) ([]byte, error) {
+	y, err := w.Year(ctx, id, nil)
+	if err != nil {
+		return nil, err
+	}
+	p := y.Plan
+	name := y.Class.Name
+	if only != "" {
+		p, name = onlyKit(p, only), y.Title(only)
+	}
+	if len(p.Days) == 0 {
+		return nil, fault.New(fault.Invalid, "The plan holds no days yet.", "Put a book into the plan first.")
+	}
+	k := sheet.Kit{Title: name, Class: y.Class, Date: day(w.now())}
+	title := func(s plan.Step) string { return y.Title(s.Kit) }
+	var d print.Document
+	switch paper {
+	case WeeklySheets:
+		d = sheet.Weeks(k, p, title)
+	case ChecklistPaper:
+		d = sheet.Checklist(k, p, title)
+	default:
+		return nil, fault.New(fault.NotFound, fmt.Sprintf("There is no paper called %q.", paper), "Choose one from the list.")
+	}
+	f, err := lay(ctx, d, y.Class)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	if err := pdf.Write(&out, f, pdf.Options{}); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
+
+// onlyKit is the plan with the steps of one kit.
+func onlyKit(p plan.Plan, id kit.ID) plan.Plan {
+	days := p.Days
+	p.Days = nil
+	for _, d := range days {
+		d.Steps = slices.DeleteFunc(slices.Clone(d.Steps), func(s plan.Step) bool { return s.Kit != id })
+		if len(d.Steps) > 0 {
+			p.Days = append(p.Days, d)
+		}
+	}
+	return p
+}
+
+// StepName is a step in words.
+func StepName(s plan.Step) string { return sheet.StepName(s) }
+
+// SchoolYear is a calendar to start from: from the coming Monday, or the last
+// one in September to June, to the end of June.
+func SchoolYear(today calendar.Date, minutes int) calendar.Calendar {
+	first := today
+	for first.Weekday() != time.Monday {
+		first++
+	}
+	c := calendar.PlainYear(first, minutes)
+	year := first.Time().Year()
+	if first.Time().Month() >= time.June {
+		year++
+	}
+	c.Last = calendar.Of(year, time.June, 12)
+	return c
+}
