@@ -280,3 +280,18 @@ func SchoolYear(today calendar.Date, minutes int) calendar.Calendar {
 	c.Last = calendar.Of(year, time.June, 12)
 	return c
 }
+
+// YearReady reports whether the year can be planned at once, without reading a
+// book first.
+func (w *Workshop) YearReady(ctx context.Context, id class.ID) bool {
+	kits, err := w.classKits(ctx, id)
+	if err != nil {
+		return true // Year will say what is wrong
+	}
+	for _, k := range kits {
+		if !w.Ready(ctx, k.ID) {
+			return false
+		}
+	}
+	return true
+}

@@ -294,3 +294,6 @@ func FileName(title string) string {
 func calendarFile(p plan.Plan, name string, title func(kit.ID) string, now time.Time) ([]byte, error) {
 	return ical.Write(p, ical.Options{Name: name, Title: title, Stamp: now, StepName: sheet.StepName})
 }
+
+// Today dates what is printed now.
+func (w *Workshop) Today() time.Time { return day(w.now()) }

@@ -1,0 +1,109 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"bookstead/internal/fault"
+	"bookstead/internal/kit"
+	"bookstead/internal/prepare"
+)
+
+type printPage struct {
+	page
+	ID        kit.ID
+	Papers    []paperRow
+	Count     int // lessons
+	Lesson    int // only this one, 0 for all
+	Quoted    string
+	Over      bool
+	Limit     float64
+	Copyright string
+	Waiting   int
+	Hold      bool
+	ClassID   string
+}
+
+type paperRow struct {
+	prepare.Paper
+	Note string
+}
+
+var paperNotes = map[prepare.Paper]string{
+	prepare.StudentPages:  "one lesson after another, each on its own pages",
+	prepare.TeachersPages: "the same pages with the answers on their lines",
+	prepare.Quizzes:       "from the items marked for the quiz",
+	prepare.Tests:         "from the items marked for the test",
+	prepare.WordCards:     "to cut out",
+}
+
+func (s *Server) print(w http.ResponseWriter, r *http.Request) error {
+	o, err := s.open(w, r)
+	if o == nil {
+		return err
+	}
+	quoted := o.Quoted()
+	p := printPage{page: page{Title: "Print, " + o.Book.Title, Kit: nav(o, "print", 1)}, ID: o.Kit.ID, Count: len(o.Lessons), Quoted: fmt.Sprintf("%.1f", quoted),
+		Over: quoted > o.Class.Settings.QuoteLimit, Limit: o.Class.Settings.QuoteLimit, Copyright: prepare.CopyrightWord, Hold: o.Hold(), ClassID: string(o.Class.ID)}
+	if n := atoi(r.URL.Query().Get("lesson")); n >= 1 && n <= p.Count {
+		p.Lesson, p.Kit.Lesson = n, n
+	}
+	for _, x := range o.KitPapers() {
+		p.Papers = append(p.Papers, paperRow{x, paperNotes[x]})
+	}
+	for _, l := range o.Lessons {
+		p.Waiting += count(l.Items).Waiting
+	}
+	return render(w, http.StatusOK, "print", p)
+}
+
+// file is a paper as a PDF, or the kit as one file for another teacher.
+func (s *Server) file(w http.ResponseWriter, r *http.Request) error {
+	name := chi.URLParam(r, "file")
+	if name == "kit.zip" {
+		name, data, err := s.shop.ExportKit(r.Context(), kitID(r))
+		if err != nil {
+			return err
+		}
+		return download(w, "application/zip", name, data)
+	}
+	paper, ok := strings.CutSuffix(name, ".pdf")
+	if !ok {
+		return fault.New(fault.NotFound, "There is no such file.", "Choose one from the list.")
+	}
+	o, err := s.open(w, r)
+	if o == nil {
+		return err
+	}
+	var rg prepare.Range
+	if q := r.URL.Query(); q.Get("from") != "" {
+		rg = prepare.Range{First: atoi(q.Get("from")), Last: atoi(q.Get("to"))}
+	}
+	data, _, err := o.Set(r.Context(), prepare.Paper(paper), rg, s.shop.Today())
+	if err != nil {
+		return err
+	}
+	return inline(w, name, data)
+}
+
+func inline(w http.ResponseWriter, name string, data []byte) error {
+	return send(w, "application/pdf", "inline", name, data)
+}
+
+func download(w http.ResponseWriter, typ, name string, data []byte) error {
+	return send(w, typ, "attachment", name, data)
+}
+
+func send(w http.ResponseWriter, typ, how, name string, data []byte) error {
+	w.Header().Set("Content-Type", typ)
+	w.Header().Set("Content-Disposition", fmt.Sprintf("%s; filename=%q", how, name))
+	w.Header().Set("Content-Length", fmt.Sprint(len(data)))
+	_, err := w.Write(data)
+	if err != nil {
+		return nil // the browser went away
+	}
+	return nil
+}
