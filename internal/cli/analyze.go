@@ -1,0 +1,58 @@
+package cli
+
+import (
+	"bufio"
+	"io"
+	"path/filepath"
+
+	"bookstead/internal/fault"
+	"bookstead/internal/prepare"
+)
+
+type analyzeCmd struct {
+	Book         string `arg:"" help:"A book, or - for a text on standard input." default:"-"`
+	Format       string `help:"conllu, json or text." enum:"conllu,json,text" default:"conllu"`
+	Pretokenized bool   `help:"The input is CoNLL-U: keep its sentences and tokens and fill in the rest."`
+}
+
+// Help is shown by "bookstead analyze --help".
+func (analyzeCmd) Help() string {
+	return `Writes what Bookstead reads in a text.
+
+  conllu  sentences and tokens with lemmas, tags and trees, in the CoNLL-U
+          format of Universal Dependencies
+  json    cast, quotations, scenes and events, with byte offsets
+  text    the text that all byte offsets index, and nothing else
+
+Offsets are half-open, in bytes of UTF-8. The JSON is described in docs/analysis.md.`
+}
+
+// Run analyses a text.
+func (c analyzeCmd) Run(r *runContext) error {
+	out := bufio.NewWriter(r.Out)
+	in := prepare.Text{Name: "standard input", Pretokenized: c.Pretokenized}
+	if c.Book == "-" {
+		data, err := io.ReadAll(io.LimitReader(r.In, prepare.LargestBook+1))
+		if err != nil {
+			return fault.Wrap(fault.Unreadable, err, "Standard input could not be read.", "")
+		}
+		in.Data = data
+	} else {
+		f, st, err := openFile(c.Book)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		in.Name, in.File, in.Size = filepath.Base(c.Book), f, st.Size()
+	}
+	bar := newBar(r.Err, true)
+	err := prepare.WriteAnalysis(r.ctx, out, in, prepare.Format(c.Format), bar.at)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	if err := out.Flush(); err != nil {
+		return fault.Wrap(fault.Full, err, "The result could not be written.", "Check that the disk has room.")
+	}
+	return nil
+}
