@@ -65,6 +65,17 @@ func (w *Builder) Part(p Part) int {
 	return len(w.parts) - 1
 }
 
+// AdoptPart adds a part that the chapters so far belong to, all but front
+// matter: the file named only the second one.
+func (w *Builder) AdoptPart(p Part) {
+	at := w.Part(p)
+	for i := range w.chapters {
+		if w.chapters[i].Part == -1 && w.chapters[i].Kind.Told() && w.chapters[i].Kind != Introduction {
+			w.chapters[i].Part = at
+		}
+	}
+}
+
 // Page says that a page begins skip bytes into the block that comes next.
 func (w *Builder) Page(label string, skip int) {
 	w.pages = append(w.pages, Page{Offset: w.next() + skip, Label: label})

@@ -36,17 +36,20 @@ var labelWords = map[string]struct {
 	"letter": {"Letter", false}, "canto": {"Canto", false}, "episode": {"Episode", false}, "adventure": {"Adventure", false},
 	"story": {"Story", false}, "tale": {"Tale", false}, "section": {"Section", false}, "night": {"Night", false},
 	"part": {"Part", true}, "book": {"Book", true}, "volume": {"Volume", true}, "vol": {"Volume", true},
-	"phase": {"Phase", true}, "period": {"Period", true},
+	"phase": {"Phase", true}, "period": {"Period", true}, "narrative": {"Narrative", true},
 }
 
 // ParseLabel reads a heading's line that begins with a number of its own:
 // "CHAPTER IV. The Road", "Chapter Twenty-One", "Book the Second", "FIRST
 // PERIOD", "IV", "7. Nest Building". A bare number must stand alone or be
-// followed by a stop, a colon, a bracket, a dash or a wide space, but for plain
-// digits and for Roman numerals of two letters or more, which a capital may
-// follow ("2 The Hunt"). ok is false for everything else.
+// followed by a stop, a colon, a bracket, a dash or a wide space; a capital may
+// follow it at once ("2 The Hunt"), but not "I", which is a word ("I Am Born").
+// ok is false for everything else.
 func ParseLabel(line string) (l Label, ok bool) {
-	line = strings.TrimFunc(line, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("_*=~[]()#", r) })
+	line = strings.TrimFunc(line, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("_*=~#", r) })
+	if n := len(line); n > 2 && (line[0] == '[' && line[n-1] == ']' || line[0] == '(' && line[n-1] == ')') {
+		line = strings.TrimSpace(line[1 : n-1])
+	}
 	first, rest := firstWord(line)
 	if w, is := labelWords[strings.ToLower(first)]; is {
 		return labelAfterWord(w.name, w.part, rest)
@@ -116,7 +119,11 @@ func bareLabel(line string) (Label, bool) {
 	}
 	r, size := utf8.DecodeRuneInString(rest)
 	l.Rest = afterMark(rest)
+	digits := unicode.IsDigit(firstLetter(numeral))
+	roman := romanNumber(numeral) > 0
 	switch {
+	case !digits && !roman && !strings.ContainsRune(":—–\n", r):
+		return Label{}, false // "Two. The first in the garden" is speech
 	case strings.ContainsRune(".:)—–-", r):
 		// "1801.--I have returned" and "6-foot" are no headings.
 		next, _ := utf8.DecodeRuneInString(rest[size:])
@@ -126,8 +133,7 @@ func bareLabel(line string) (Label, bool) {
 	case strings.HasPrefix(rest, "\n") || strings.HasPrefix(rest, "  "):
 		return l, true
 	}
-	digits := unicode.IsDigit(firstLetter(numeral))
-	return l, (digits || len(numeral) > 1 && romanNumber(numeral) > 0) && unicode.IsUpper(firstLetter(l.Rest))
+	return l, numeral != "I" && unicode.IsUpper(firstLetter(l.Rest))
 }
 
 // number reads a number of any kind from the front of s.
@@ -192,4 +198,19 @@ func tidyNumeral(s string) string {
 		}
 		return unicode.ToLower(r)
 	}, s)
+}
+
+// First is the label of the first division in the same style: "Part 1" for
+// "Part 2", "Book One" for "Book Three".
+func (l Label) First() string {
+	one := Label{Word: l.Word, Number: 1, Numeral: "One"}
+	switch {
+	case digitNumber(l.Numeral) > 0:
+		one.Numeral = "1"
+	case romanNumber(l.Numeral) > 0:
+		one.Numeral = "I"
+	case strings.HasPrefix(l.Numeral, "the "):
+		one.Numeral = "the First"
+	}
+	return one.String()
 }
