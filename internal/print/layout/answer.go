@@ -85,10 +85,17 @@ func (s *setter) byHand(lines []line, width print.Length) int {
 	return int((w*print.Length(s.style.Hand)/100 + width - 1) / width)
 }
 
-// ruleAt is where a writing line lies in its strip, answerLift how far above
-// it an answer's baseline stands.
-func (s *setter) ruleAt() print.Length     { return s.style.Pitch - 2*print.Point }
-func (s *setter) answerLift() print.Length { return s.style.Answer.Size * 30 / 100 }
+// ruleAt is where a writing line lies in its strip.
+func (s *setter) ruleAt() print.Length { return s.style.Pitch - 2*print.Point }
+
+// answerLift is how far above its line an answer's baseline stands: clear of
+// the line, but on it where a midline shows how letters stand.
+func (s *setter) answerLift() print.Length {
+	if s.style.Midline {
+		return print.Point
+	}
+	return s.style.Answer.Size * 30 / 100
+}
 
 // writingLine is one line to write on. With a midline it is three: the line
 // that tall letters reach, a dashed one for small letters, and the base.

@@ -57,7 +57,7 @@ func (s *setter) cardSheet(cards []print.Card, columns, rows int, sheet area, li
 // card sets one side of a card around a middle line at Y 0.
 func (s *setter) card(c print.Card, a area, list int, back bool) []print.Item {
 	body := s.node(print.TagBody, s.node(print.TagItem, list))
-	set := setting{typ: s.style.Card, node: body, width: a.width, align: print.Center}
+	set := setting{typ: s.style.Card, node: s.node(print.TagP, body), width: a.width, align: print.Center}
 	text, detail := c.Front, c.Detail
 	if back {
 		text, detail, set.typ = c.Back, nil, s.style.Text
@@ -68,7 +68,7 @@ func (s *setter) card(c print.Card, a area, list int, back bool) []print.Item {
 	}
 	out := textStrips(s.lines(text, set), set.typ, a.x)
 	if !blank(detail) {
-		set.typ, set.face = s.style.Small, print.Italic
+		set.typ, set.face, set.node = s.style.Small, print.Italic, s.node(print.TagP, body)
 		out = append(out, textStrips(s.lines(detail, set), set.typ, a.x)...)
 	}
 	var items []print.Item

@@ -22,9 +22,9 @@ type face struct {
 	data   []byte
 	font   *font.Font
 	upem   int
-	// smcp and onum say which features the file has.
-	smcp, onum bool
-	space      print.Length // advance of a space, in font units
+	// smcp, onum and tnum say which features the file has.
+	smcp, onum, tnum bool
+	space            print.Length // advance of a space, in font units
 }
 
 func parseFamily(f print.Family) (*family, error) {
@@ -47,6 +47,8 @@ func parseFamily(f print.Family) (*family, error) {
 				fc.smcp = true
 			case ot.MustNewTag("onum"):
 				fc.onum = true
+			case ot.MustNewTag("tnum"):
+				fc.tnum = true
 			}
 		}
 		if g, ok := parsed.NominalGlyph(' '); ok {
@@ -92,6 +94,7 @@ type feature uint8
 const (
 	smallCaps feature = 1 << iota
 	oldStyle
+	tabular
 )
 
 // lookOf is the look of text in face flags f at a size.

@@ -232,10 +232,17 @@ func (s *setter) markAs(node int, strips []strip, text string, a area) {
 	if text == "" || !a.margin || len(strips) == 0 {
 		return
 	}
-	typ := print.Type{Size: s.style.Small.Size * 95 / 100, Leading: s.style.Text.Leading}
-	l := s.oneLine(print.Styled(text, print.Rubric), typ, 0, node)
-	x := max(s.style.Left-11*print.Point-l.width, 18*print.Point)
-	strips[0].items = append(at(l.items, x, baseline(s.style.Text)), strips[0].items...)
+	typ := print.Type{Size: min(s.style.Small.Size*95/100, 11*print.Point)}
+	typ.Leading = typ.Size * 6 / 5
+	far, near := 16*print.Point, 11*print.Point
+	room := s.style.Left - far - near
+	var items []print.Item
+	y := baseline(s.style.Text)
+	for _, l := range s.lines(print.Styled(text, print.Rubric), setting{typ: typ, node: node, width: room, align: print.Right}) {
+		items = append(items, at(l.items, far, y)...)
+		y += typ.Leading
+	}
+	strips[0].items = append(items, strips[0].items...)
 }
 
 func (s *setter) heading(h print.Heading, a area) []strip {

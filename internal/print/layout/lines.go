@@ -28,12 +28,14 @@ func (s *setter) lines(t print.Text, set setting) []line {
 		return nil
 	}
 	p := s.prepare(t, set.typ, set.face, set.node, set.track, set.width)
+	// The width of a word is rounded glyph by glyph, that of its parts is not.
+	const slack = print.Point / 50
 	r := rules{
 		width: func(n int) print.Length {
 			if n == 0 {
-				return set.width - set.first
+				return set.width - set.first + slack
 			}
-			return set.width
+			return set.width + slack
 		},
 		sameFrom: 1, pretolerance: 150, tolerance: 600, emergency: 3 * set.typ.Size, linePenalty: 10,
 		adjDemerits: 10000, doubleHyphen: 60000, finalHyphen: 40000,
@@ -57,7 +59,7 @@ func (s *setter) lines(t print.Text, set setting) []line {
 	from := 0
 	for _, to := range breakLines(p.items, r) {
 		ragged := r.stretch > 0
-		width := r.width(len(out))
+		width := r.width(len(out)) - slack
 		l := s.setLine(p, from, to, width, ragged)
 		if set.align != print.Left {
 			shift := width - l.width

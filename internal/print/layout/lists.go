@@ -85,12 +85,12 @@ func (s *setter) prompt(p print.Prompt, a area, list int) []strip {
 		out = []strip{{height: s.style.Text.Leading}}
 	}
 	base := baseline(s.style.Text)
-	out[0].items = append(at(label.items, a.x+blank+6*print.Point, base), out[0].items...)
 	out[0].items = append(out[0].items, print.Item{X: a.x, Y: base + 2*print.Point, W: blank, Thickness: print.Point * 6 / 10, Ink: print.Grey})
 	if p.Key != "" {
 		key := s.oneLine(print.Styled(p.Key, print.Rubric), s.style.Text, 0, s.node(print.TagFill, body))
-		out[0].items = append(out[0].items, at(key.items, a.x+(blank-key.width)/2, base)...)
+		out[0].items = append(at(key.items, a.x+(blank-key.width)/2, base), out[0].items...)
 	}
+	out[0].items = append(at(label.items, a.x+blank+6*print.Point, base), out[0].items...)
 	s.markAs(mark, out, p.Mark, a)
 	return out
 }

@@ -168,7 +168,7 @@ func (s *setter) running(number int, title string) []print.Item {
 		put(r.Right, print.Right, base, small, print.Italic, print.Content)
 	}
 	if r.Left != "" || r.Right != "" || r.Name != "" {
-		out = append(out, print.Item{X: a.x, Y: base + 8*print.Point, W: a.width, Thickness: print.Point * 4 / 10})
+		out = append(out, print.Item{X: a.x, Y: base + 8*print.Point, W: a.width, Thickness: print.Point / 2, Ink: print.Grey})
 	}
 	foot := s.style.Paper.Height - s.style.Bottom + 34*print.Point
 	put(r.Foot, print.Left, foot, s.style.Notice, 0, print.Content)

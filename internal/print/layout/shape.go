@@ -44,6 +44,9 @@ func (s *setter) shape(f *face, feat feature, text string) *shaped {
 	if !f.smcp {
 		feat &^= smallCaps
 	}
+	if !f.tnum {
+		feat &^= tabular
+	}
 	key := shapeKey{f, feat, text}
 	if sh, ok := s.shapes[key]; ok {
 		return sh
@@ -68,6 +71,9 @@ func (h *shaper) shape(f *face, feat feature, text []rune) *shaped {
 	}
 	if feat&oldStyle != 0 {
 		features = append(features, shaping.FontFeature{Tag: ot.MustNewTag("onum"), Value: 1})
+	}
+	if feat&tabular != 0 {
+		features = append(features, shaping.FontFeature{Tag: ot.MustNewTag("tnum"), Value: 1})
 	}
 	out := h.harfbuzz.ShapeNoExtents(shaping.Input{
 		Text: text, RunEnd: len(text), Direction: di.DirectionLTR, Face: face, FontFeatures: features,

@@ -91,6 +91,9 @@ func (s *setter) row(r print.Row, cols []print.Column, places []area, table int,
 				scope = "Column"
 			}
 		}
+		if align == print.Right {
+			set.face |= tabularFace
+		}
 		node := s.node(tag, tr)
 		s.frames.Nodes[node].Scope = scope
 		if span > 1 {

@@ -94,6 +94,9 @@ func (p *paragraph) keep(l look) int {
 	return len(p.looks)
 }
 
+// tabularFace asks for figures of one height and width, for columns of numbers.
+const tabularFace print.Face = 1 << 7
+
 // prepare cuts text into boxes, glue and penalties. Base is added to the face
 // of every run.
 func (s *setter) prepare(t print.Text, typ print.Type, base print.Face, node int, track print.Length, width print.Length) *paragraph {
@@ -112,6 +115,9 @@ func (s *setter) prepare(t print.Text, typ print.Type, base print.Face, node int
 	for _, run := range t {
 		l := s.lookOf(run.Face|base, typ.Size, node)
 		l.track = track
+		if base&tabularFace != 0 {
+			l.feat = l.feat&^oldStyle | tabular
+		}
 		last = l
 		if run.Face&print.Blank != 0 {
 			flush()
@@ -152,7 +158,7 @@ func (p *paragraph) addSpace(l look, fixed bool) {
 		return
 	}
 	w := l.face.units(l.face.space, l.size)
-	p.items = append(p.items, item{kind: glueItem, width: w, stretch: w / 2, shrink: w / 3, fixed: fixed, ref: p.keep(l)})
+	p.items = append(p.items, item{kind: glueItem, width: w, stretch: w * 3 / 4, shrink: w / 8, fixed: fixed, ref: p.keep(l)})
 }
 
 // end closes a line of verse or the paragraph: fill the line, then break.

@@ -2,7 +2,7 @@ package pdf
 
 import (
 	"fmt"
-	"strings"
+	"strconv"
 
 	"bookstead/internal/print"
 )
@@ -13,7 +13,7 @@ var inks = [...]string{print.Black: "0", print.Red: "0.608 0.176 0.122", print.G
 // content is a page's drawing, and which structure each marked piece of it
 // belongs to: nodes[i] is that of MCID i.
 type content struct {
-	b     strings.Builder
+	b     []byte
 	nodes []int
 
 	frames *print.Frames
@@ -45,7 +45,7 @@ func draw(f *print.Frames, p *print.Page, e print.Edition, uses []*fontUse) *con
 	return c
 }
 
-func (c *content) op(format string, args ...any) { fmt.Fprintf(&c.b, format, args...) }
+func (c *content) op(format string, args ...any) { c.b = fmt.Appendf(c.b, format, args...) }
 
 // enter starts a piece of a node, or of nothing that is read: an artifact.
 func (c *content) enter(node int) {
@@ -88,6 +88,8 @@ func (c *content) set(state *string, value, op string) {
 	}
 }
 
+const hexDigits = "0123456789ABCDEF"
+
 func colour(ink print.Ink, gray, rgb string) string {
 	if ink == print.Red {
 		return rgb
@@ -115,10 +117,13 @@ func (c *content) glyphs(it *print.Item) {
 		}
 		// Corrections are written in whole thousandths; the rest is carried on.
 		if d := (want - have) / 100; d != 0 {
-			c.op("> %d <", -d)
+			c.b = append(c.b, '>')
+			c.b = strconv.AppendInt(c.b, -d, 10)
+			c.b = append(c.b, '<')
 			have += d * 100
 		}
-		c.op("%04X", use.cids[cidKey{g.ID, g.Text}])
+		cid := use.cids[cidKey{g.ID, g.Text}]
+		c.b = append(c.b, hexDigits[cid>>12], hexDigits[cid>>8&15], hexDigits[cid>>4&15], hexDigits[cid&15])
 		have += int64(use.width(g.ID))
 		pen += g.Advance
 	}

@@ -63,7 +63,7 @@ func (u *fontUse) embed(f *file, r ref) error {
 	}
 	base := u.tag(data) + "+" + u.postScriptName()
 	program := f.reserve()
-	f.stream(program, fmt.Sprintf("/Length1 %d", len(data)), deflate(data), true)
+	f.stream(program, fmt.Sprintf("/Length1 %d", len(data)), f.deflate(data), true)
 	head := u.sfnt.tables["head"]
 	unit := func(v int16) int { return int(v) * 1000 / u.sfnt.upem }
 	i16 := func(b []byte, at int) int16 { return int16(binary.BigEndian.Uint16(b[at:])) }
@@ -88,7 +88,7 @@ func (u *fontUse) embed(f *file, r ref) error {
 	cid := f.add(fmt.Sprintf("<</Type /Font /Subtype /CIDFontType2 /BaseFont %s /CIDSystemInfo <</Registry (Adobe) /Ordering (Identity) /Supplement 0>> /FontDescriptor %v /DW 0 /W [0 [%s]] /CIDToGIDMap /Identity>>",
 		name(base), descriptor, w.String()))
 	toUnicode := f.reserve()
-	f.stream(toUnicode, "", deflate([]byte(u.toUnicode())), true)
+	f.stream(toUnicode, "", f.deflate([]byte(u.toUnicode())), true)
 	f.put(r, fmt.Sprintf("<</Type /Font /Subtype /Type0 /BaseFont %s /Encoding /Identity-H /DescendantFonts [%v] /ToUnicode %v>>", name(base), cid, toUnicode))
 	return nil
 }

@@ -20,6 +20,7 @@ func (r ref) String() string { return fmt.Sprintf("%d 0 R", int(r)) }
 // file writes objects. Streams go out at once; all other objects are gathered
 // and packed into compressed object streams at the end (ISO 32000-1, 7.5.7).
 type file struct {
+	deflater
 	w       io.Writer
 	hash    hash.Hash
 	at      int64
@@ -72,12 +73,19 @@ func (f *file) add(body string) ref {
 	return r
 }
 
-// deflate compresses the way that every stream here is.
-func deflate(data []byte) []byte {
+// deflater compresses the way that every stream here is. It keeps its tables,
+// which are large, from one stream to the next.
+type deflater struct{ zw *zlib.Writer }
+
+func (d *deflater) deflate(data []byte) []byte {
 	var buf bytes.Buffer
-	zw := zlib.NewWriter(&buf)
-	zw.Write(data) // a bytes.Buffer takes everything
-	zw.Close()
+	if d.zw == nil {
+		d.zw = zlib.NewWriter(&buf)
+	} else {
+		d.zw.Reset(&buf)
+	}
+	d.zw.Write(data) // a bytes.Buffer takes everything
+	d.zw.Close()
 	return buf.Bytes()
 }
 
@@ -106,7 +114,7 @@ func (f *file) close(catalog, info ref) error {
 			f.places[p.ref] = entry{kind: 2, a: int64(r), index: k}
 		}
 		dict := fmt.Sprintf("/Type /ObjStm /N %d /First %d", len(group), head.Len())
-		f.stream(r, dict, deflate([]byte(head.String()+body.String())), true)
+		f.stream(r, dict, f.deflate([]byte(head.String()+body.String())), true)
 	}
 	id := fmt.Sprintf("%x", f.hash.Sum(nil)[:16])
 	x := f.reserve()
@@ -119,7 +127,7 @@ func (f *file) close(catalog, info ref) error {
 		binary.Write(&rows, binary.BigEndian, uint16(e.index))
 	}
 	dict := fmt.Sprintf("/Type /XRef /W [1 4 2] /Size %d /Root %v /Info %v /ID [<%s> <%s>]", len(f.places), catalog, info, id, id)
-	f.stream(x, dict, deflate(rows.Bytes()), true)
+	f.stream(x, dict, f.deflate(rows.Bytes()), true)
 	f.write([]byte(fmt.Sprintf("startxref\n%d\n%%%%EOF\n", start)))
 	return f.err
 }

@@ -143,9 +143,10 @@ func drawAll(f *print.Frames, e print.Edition, uses []*fontUse) []drawn {
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
+			var d deflater
 			for i := range next {
 				c := draw(f, &f.Pages[i], e, uses)
-				out[i] = drawn{deflate([]byte(c.b.String())), c.nodes}
+				out[i] = drawn{d.deflate(c.b), c.nodes}
 			}
 		})
 	}
