@@ -100,7 +100,7 @@ func TestStructure(t *testing.T) {
 		student, teacher int
 	}{
 		{"\n    H1 ", 2, 2}, {"    H2 ", 12, 12}, {"/Scope /Column", 4, 4}, {"/Scope /Row", 3, 3}, {"/ColSpan 2", 1, 1},
-		{"Figure", 1, 1}, {"BlockQuote", 2, 2}, 
+		{"Figure", 1, 1}, {"BlockQuote", 2, 2},
 		{"mournful; full of sadness\"", 2, 3}, {"\"quiz\"", 0, 3}, {"The strokes are shorter", 0, 1},
 	} {
 		if n := strings.Count(student, c.part); n != c.student {
