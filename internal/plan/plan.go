@@ -26,7 +26,19 @@ const (
 	Quiz       StepKind = "quiz"
 	Review     StepKind = "review"
 	Test       StepKind = "test"
+	// Corrections is going over a quiz or test when it has been marked.
+	Corrections StepKind = "corrections"
 )
+
+// OfLesson reports whether the kind is work on one lesson, not on several as a
+// quiz, a review, a test and its corrections are.
+func (k StepKind) OfLesson() bool {
+	switch k {
+	case Quiz, Review, Test, Corrections:
+		return false
+	}
+	return true
+}
 
 // Step is a piece of work on one day.
 type Step struct {
@@ -60,11 +72,14 @@ func (d Day) Minutes() int {
 	return n
 }
 
-// Pin is a day that the teacher moved: this lesson starts on that date.
+// Pin is a day that the teacher moved: this lesson starts on that date. With a
+// Kind of quiz, review or test it is that step, of the paper whose last lesson
+// is Lesson.
 type Pin struct {
 	Kit    kit.ID        `json:"kit"`
 	Lesson int           `json:"lesson"`
 	Date   calendar.Date `json:"date"`
+	Kind   StepKind      `json:"kind,omitempty"`
 }
 
 // BookWish is one book of the year, in order.
@@ -78,15 +93,27 @@ type BookWish struct {
 type Wish struct {
 	Books []BookWish `json:"books"`
 	Pins  []Pin      `json:"pins,omitempty"`
+	// Reserve is the share of the time, in percent, that the plan would rather
+	// leave free, spread over the year; a book that must end by a date comes first.
+	Reserve int `json:"reserve,omitempty"`
+	// Spread lays books with an end date evenly up to it instead of finishing
+	// as soon as they may.
+	Spread bool `json:"spread,omitempty"`
 }
 
-// Shortfall says by how much a book does not fit.
+// Shortfall says by how much a book does not fit, and what would help.
 type Shortfall struct {
 	Kit     kit.ID        `json:"kit"`
 	Wanted  calendar.Date `json:"wanted"`
 	Ends    calendar.Date `json:"ends"`    // None when the year itself is too short
 	Days    int           `json:"days"`    // school days too many
-	Minutes int           `json:"minutes"` // work that found no day
+	Minutes int           `json:"minutes"` // work that lies behind the wanted day
+	// MoreMinutes on every day would make the book end in time; 0 when no
+	// number up to two hours would.
+	MoreMinutes int `json:"moreMinutes,omitempty"`
+	// FewerLessons at the end of the book, left out, would make it end in time;
+	// 0 when leaving out its lessons would not.
+	FewerLessons int `json:"fewerLessons,omitempty"`
 }
 
 // Plan is the year laid out.

@@ -1,0 +1,65 @@
+// Package planner lays the work of a class's books on the days of its school
+// year, in the best way that there is for what the teacher asked.
+//
+// A book is a row of lessons, a lesson a row of steps with minutes ([Steps],
+// [NewBook]). Hard rules: steps in order; a day holds no more than its minutes;
+// a reading is divided only at a scene or paragraph break; a review lies on an
+// earlier day than its test, and what was written is gone over on a later one.
+// Wishes are prices ([Weights]), each linear in days or minutes; [Plan] finds
+// the cheapest plan by dynamic programming over days and steps, so no other
+// plan that keeps the rules costs less. docs/planning.md states the objective.
+//
+// Start with [NewBook] and [Plan].
+package planner
+
+import (
+	"context"
+
+	"bookstead/internal/calendar"
+	"bookstead/internal/class"
+	"bookstead/internal/plan"
+)
+
+// Request is all that a plan is made from.
+type Request struct {
+	Class    class.ID
+	Calendar calendar.Calendar
+	Wish     plan.Wish
+	// Books hold the kits that the wish names; the wish gives their order.
+	Books []Book
+	// Weights of the wishes; nil for [Usual].
+	Weights *Weights
+	// From is the first day that may be planned anew, None for the whole year.
+	// Days of Agreed before it stay as they are, and their steps count as done.
+	From   calendar.Date
+	Agreed *plan.Plan
+	// Undone are steps on days before From that were not done after all, or not
+	// finished: they are planned again.
+	Undone []Ref
+}
+
+// Result is a plan with its reasons.
+type Result struct {
+	Plan plan.Plan
+	// Cost of the days planned, by wish.
+	Cost Cost
+	// Days are the reasons: one for each school day from the first planned to
+	// the last with work, free days too.
+	Days []Reason
+}
+
+// Plan makes the plan. Faults are Invalid, each with a sentence that says which
+// date or number is wrong. A year too short for the books is no fault: the plan
+// holds what fits and says in its Shortfalls what does not. The same request
+// gives the same plan.
+func Plan(ctx context.Context, r Request) (*Result, error) {
+	y, err := newYear(r)
+	if err != nil {
+		return nil, err
+	}
+	groups, err := y.problem.solve(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return y.result(groups), nil
+}

@@ -1,0 +1,216 @@
+package planner
+
+import (
+	"fmt"
+	"slices"
+
+	"bookstead/internal/calendar"
+	"bookstead/internal/fault"
+	"bookstead/internal/plan"
+)
+
+// dayAtOrAfter is the index of the first planned day that is not before d, the
+// number of days when there is none.
+func (y *year) dayAtOrAfter(d calendar.Date) int {
+	i, _ := slices.BinarySearch(y.dates, d)
+	return i
+}
+
+// dayBy is the index of the last planned day that is not after d, -1 when none.
+func (y *year) dayBy(d calendar.Date) int { return y.dayAtOrAfter(d+1) - 1 }
+
+// wishes turns start and end dates, pins and the plan agreed before into the
+// numbers of the problem.
+func (y *year) wishes() error {
+	p := y.problem
+	for i, b := range y.books {
+		w := y.wishOf(i)
+		first, ok := y.first[i]
+		if !ok {
+			continue
+		}
+		if w.Start != calendar.None {
+			day := y.dayAtOrAfter(w.Start)
+			if day == len(y.dates) {
+				return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, and no school day lies behind that.", b.Title, w.Start), "Choose an earlier day, or make the school year longer.")
+			}
+			p.atoms[first].first = max(p.atoms[first].first, day)
+		}
+		if w.End != calendar.None {
+			p.ends = append(p.ends, end{last: y.last[i], day: y.dayBy(w.End)})
+		}
+	}
+	for _, pin := range y.Wish.Pins {
+		if err := y.pin(pin); err != nil {
+			return err
+		}
+	}
+	for i := 1; i < len(p.atoms); i++ {
+		p.atoms[i].first = max(p.atoms[i].first, p.atoms[i-1].first)
+	}
+	y.agree()
+	return nil
+}
+
+// atomOf is the first atom of a lesson's own work, or of one of its quizzes,
+// reviews or tests; -1 when nothing of it is left to do.
+func (y *year) atomOf(pin plan.Pin) int {
+	return slices.IndexFunc(y.work, func(w work) bool {
+		return w.ref.Kit == pin.Kit && w.ref.Lesson == pin.Lesson &&
+			(pin.Kind == "" && w.ref.Kind.OfLesson() || pin.Kind != "" && w.ref.Kind == pin.Kind)
+	})
+}
+
+func (y *year) pin(pin plan.Pin) error {
+	a := y.atomOf(pin)
+	if a < 0 || y.From != calendar.None && pin.Date < y.From {
+		return nil // done already
+	}
+	day := y.dayAtOrAfter(pin.Date)
+	if day == len(y.dates) {
+		return fault.New(fault.Invalid, fmt.Sprintf("%s was moved to %s, and no school day lies behind that.", y.name(y.work[a]), pin.Date), "Choose an earlier day.")
+	}
+	if y.dates[day] != pin.Date {
+		y.note("%s was moved to %s, which is no school day; %s is the next.", y.name(y.work[a]), pin.Date, y.dates[day])
+	}
+	at := &y.problem.atoms[a]
+	at.first = max(at.first, day)
+	y.problem.ends = append(y.problem.ends, end{last: a, day: day})
+	return nil
+}
+
+// agree prices the distance from the plan agreed before: of the first atom of
+// each lesson, and of each quiz and test.
+func (y *year) agree() {
+	if y.Agreed == nil {
+		return
+	}
+	days := map[Ref]calendar.Date{}
+	eachStep(y.Agreed.Days, func(d, k int, s plan.Step, ref Ref) {
+		if ref.Kind.OfLesson() {
+			ref.Kind = ""
+		}
+		if _, ok := days[ref]; !ok || s.Part > 1 && y.Agreed.Days[d].Date >= y.From && days[ref] < y.From {
+			days[ref] = y.Agreed.Days[d].Date
+		}
+	})
+	seen := map[Ref]bool{}
+	for i, w := range y.work {
+		ref, price := w.ref, y.problem.w.Moved
+		switch {
+		case ref.Kind.OfLesson():
+			ref.Kind = ""
+		case ref.Kind == plan.Test:
+			price = y.problem.w.Announced
+		case ref.Kind != plan.Quiz:
+			continue
+		}
+		date, ok := days[ref]
+		if seen[ref] || !ok || date < y.From {
+			continue
+		}
+		seen[ref] = true
+		y.problem.atoms[i].agreed = min(y.dayAtOrAfter(date), len(y.dates)-1)
+		y.problem.atoms[i].moved = price
+	}
+}
+
+// clip takes out the work that the year cannot hold: of the plan that does each
+// day as much as fits it keeps the lessons that are done with all that belongs
+// to them, so that the plan does not end inside a lesson.
+func (y *year) clip() {
+	p := y.problem
+	fits := newPack(p).by(len(p.days)-1, 0)
+	if fits == len(p.atoms) {
+		return
+	}
+	for fits > 0 && y.sameLesson(fits-1, fits) {
+		fits--
+	}
+	y.left, y.leftAtoms = y.work[fits:], p.atoms[fits:]
+	y.work, p.atoms = y.work[:fits], p.atoms[:fits]
+	p.ends = slices.DeleteFunc(p.ends, func(e end) bool { return e.last >= fits })
+}
+
+// sameLesson reports whether atoms i and j are work on one lesson, or one quiz,
+// review or test.
+func (y *year) sameLesson(i, j int) bool {
+	a, b := y.work[i], y.work[j]
+	if a.book != b.book || a.lesson != b.lesson {
+		return false
+	}
+	return a.ref.Kind.OfLesson() && b.ref.Kind.OfLesson() || a.ref == b.ref
+}
+
+// course lays the even course that a reserve or spread wished asks for. Books
+// up to one with an end date share a stretch, on which work goes on at one
+// speed, a share of each day's minutes.
+func (y *year) course() {
+	p, w := y.problem, y.Wish
+	if w.Reserve == 0 && !w.Spread {
+		return
+	}
+	p.line = make([]int, len(p.days))
+	p.band = y.usualDay()
+	day, done := 0, 0.0
+	for i := 0; i < len(y.books); {
+		k := i
+		for k+1 < len(y.books) && y.wishOf(k).End == calendar.None {
+			k++
+		}
+		work := 0
+		first := len(p.days)
+		for a, x := range y.work {
+			if x.book >= i && x.book <= k {
+				work += p.atoms[a].minutes
+				first = min(first, p.atoms[a].first)
+			}
+		}
+		if work > 0 {
+			for ; day < first && day < len(p.days); day++ {
+				p.line[day] = int(done)
+			}
+			speed := y.speed(day, work, y.wishOf(k).End)
+			goal := done + float64(work)
+			for ; day < len(p.days) && done < goal; day++ {
+				done = min(goal, done+speed*float64(p.days[day].cap))
+				p.line[day] = int(done)
+			}
+			done = goal
+		}
+		i = k + 1
+	}
+	for ; day < len(p.days); day++ {
+		p.line[day] = int(done)
+	}
+}
+
+// speed is the share of each day's minutes that a stretch of work takes.
+func (y *year) speed(day, work int, by calendar.Date) float64 {
+	speed := 1 - float64(y.Wish.Reserve)/100
+	if by == calendar.None {
+		return speed
+	}
+	room := 0
+	for _, d := range y.problem.days[day:max(day, y.dayBy(by)+1)] {
+		room += d.cap
+	}
+	need := 1.0
+	if room > 0 {
+		need = min(1, float64(work)/float64(room))
+	}
+	if y.Wish.Spread {
+		return need
+	}
+	return max(speed, need)
+}
+
+// name is what a piece of work is called in a sentence.
+func (y *year) name(w work) string {
+	title := y.books[w.book].Title
+	switch w.ref.Kind {
+	case plan.Quiz, plan.Review, plan.Test, plan.Corrections:
+		return fmt.Sprintf("The %s after lesson %d of “%s”", w.ref.Kind, w.ref.Lesson, title)
+	}
+	return fmt.Sprintf("Lesson %d of “%s”", w.ref.Lesson, title)
+}
