@@ -88,7 +88,7 @@ func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *l
 }
 
 func draft(ctx context.Context, b *book.Book, c class.Class, doc *lang.Doc, lessons []kit.Lesson, progress Progress) ([][]kit.Draft, error) {
-	lex, err := lexicon.Default()
+	lex, err := lexicon.Open()
 	if err != nil {
 		return nil, fmt.Errorf("opening the word data: %w", err)
 	}
