@@ -21,6 +21,8 @@ import (
 	"bookstead/internal/prepare"
 )
 
+//go:generate go run bookstead/cmd/webvendor -modules ../../node_modules static/vendor
+
 //go:embed static
 var staticFiles embed.FS
 
