@@ -101,15 +101,20 @@ func (c Calendar) Validate() error {
 	case c.First == None || c.Last == None:
 		return fault.New(fault.Invalid, "The school year has no first or no last day.", "Type both dates.")
 	case c.Last < c.First:
-		return fault.New(fault.Invalid, fmt.Sprintf("The school year ends on %s, before it starts on %s.", c.Last, c.First), "Check the two dates.")
+		return fault.New(fault.Invalid, fmt.Sprintf("The school year ends on %s, before it starts on %s.", c.Last.Words(), c.First.Words()), "Check the two dates.")
 	case c.Last-c.First > 366*2:
 		return fault.New(fault.Invalid, "The school year is longer than two years.", "Check the two dates.")
 	}
 	for _, list := range [][]Range{c.Terms, c.DaysOff} {
 		for _, r := range list {
 			if r.Last < r.First {
-				return fault.New(fault.Invalid, fmt.Sprintf("%q ends on %s, before it starts on %s.", r.Name, r.Last, r.First), "Check the two dates.")
+				return fault.New(fault.Invalid, fmt.Sprintf("%q ends on %s, before it starts on %s.", r.Name, r.Last.Words(), r.First.Words()), "Check the two dates.")
 			}
+		}
+	}
+	for _, x := range c.Special {
+		if x.Minutes < 0 || x.Minutes > 600 {
+			return fault.New(fault.Invalid, fmt.Sprintf("%s has %d minutes.", x.Date.Words(), x.Minutes), "Give a special day between 0 and 600 minutes.")
 		}
 	}
 	for wd, m := range c.Minutes {
@@ -121,4 +126,42 @@ func (c Calendar) Validate() error {
 		return fault.New(fault.Invalid, "No day of the school year has time for books.", "Give at least one weekday some minutes, and check that the days off do not cover every term.")
 	}
 	return nil
+}
+
+// Warnings are sentences on what is allowed and yet is likely a mistake: a term
+// without a school day left, dates outside the year.
+func (c Calendar) Warnings() []string {
+	var out []string
+	for _, t := range c.Terms {
+		days := 0
+		for d := max(t.First, c.First); d <= min(t.Last, c.Last); d++ {
+			if c.MinutesOn(d) > 0 {
+				days++
+			}
+		}
+		switch {
+		case t.Last < c.First || t.First > c.Last:
+			out = append(out, fmt.Sprintf("%s lies outside the school year.", quoted(t.Name, "A term")))
+		case days == 0:
+			out = append(out, fmt.Sprintf("%s has no school day left: days off cover all of it.", quoted(t.Name, "A term")))
+		}
+	}
+	for _, r := range c.DaysOff {
+		if r.Last < c.First || r.First > c.Last {
+			out = append(out, fmt.Sprintf("%s (%s) lies outside the school year.", quoted(r.Name, "A day off"), r.First.Words()))
+		}
+	}
+	for _, s := range c.Special {
+		if s.Date < c.First || s.Date > c.Last {
+			out = append(out, fmt.Sprintf("%s (%s) lies outside the school year.", quoted(s.Name, "A special day"), s.Date.Words()))
+		}
+	}
+	return out
+}
+
+func quoted(name, otherwise string) string {
+	if name == "" {
+		return otherwise
+	}
+	return "“" + name + "”"
 }

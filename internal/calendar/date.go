@@ -46,6 +46,14 @@ func (d Date) String() string {
 	return d.Time().Format(time.DateOnly)
 }
 
+// Words is the date in a sentence, "7 September 2026"; "" for None.
+func (d Date) Words() string {
+	if d == None {
+		return ""
+	}
+	return d.Time().Format("2 January 2006")
+}
+
 // Weekday of the day.
 func (d Date) Weekday() time.Weekday { return d.Time().Weekday() }
 
