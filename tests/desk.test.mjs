@@ -1,0 +1,235 @@
+// The whole path of a teacher in a real browser: bring a book in, set up a
+// class, decide, undo, plan and print. axe-core must find no violations on any
+// page (WCAG 2.2 A and AA rules and best practices).
+import { test, before, after } from "node:test";
+import assert from "node:assert/strict";
+import { spawn, execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "playwright-core";
+
+const axe = readFileSync(new URL("../node_modules/axe-core/axe.min.js", import.meta.url), "utf8");
+const data = mkdtempSync(join(tmpdir(), "bookstead-"));
+const port = 20000 + Math.floor(Math.random() * 20000);
+const base = `http://127.0.0.1:${port}`;
+let server, browser, page;
+
+before(async () => {
+  server = spawn("bin/bookstead", ["serve", "--port", String(port), "--data", data], { stdio: ["ignore", "pipe", "inherit"] });
+  await new Promise((ok, no) => {
+    server.stdout.on("data", (d) => String(d).includes("Bookstead is open") && ok());
+    server.on("exit", (c) => no(new Error("the program ended with " + c)));
+  });
+  browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+  });
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, bypassCSP: true }); // for axe; the policy has its own test
+  page = await context.newPage();
+  const foreign = [];
+  page.on("request", (r) => { if (!r.url().startsWith(base) && !r.url().startsWith("data:")) foreign.push(r.url()); });
+  page.on("pageerror", (e) => { throw e; });
+  page.foreign = foreign;
+});
+
+after(async () => {
+  await browser?.close();
+  server?.removeAllListeners("exit");
+  server?.kill("SIGINT");
+  await new Promise((ok) => (server ? server.on("exit", ok) : ok()));
+  rmSync(data, { recursive: true, force: true });
+});
+
+async function accessible(where) {
+  await page.evaluate(axe);
+  const r = await page.evaluate(() => globalThis.axe.run(document, { resultTypes: ["violations"] }));
+  const found = r.violations.map((v) => `${v.id}: ${v.help} (${v.nodes.map((n) => n.target.join(" ")).slice(0, 3).join("; ")})`);
+  assert.deepEqual(found, [], `accessibility of ${where}`);
+}
+
+async function settle() {
+  // A job's page leads on by itself.
+  for (let i = 0; i < 240 && page.url().includes("/jobs/"); i++) await page.waitForTimeout(250);
+  await page.waitForLoadState("load");
+}
+
+const story = Array.from({ length: 3 }, (_, c) => `CHAPTER ${["ONE", "TWO", "THREE"][c]}\n${["The Gate", "The Well", "The Lamp"][c]}\n\n` +
+  Array.from({ length: 24 }, (_, i) => `Nora walked slowly down the narrow lane because the heavy basket hurt her arm. Her brother Will carried a lantern in his hand, and the flame trembled like a leaf. "I shall never reach the harbor before the storm," said Nora in despair. "Then we must hasten," answered Will, and he seized the reluctant donkey by its bridle. Number ${c * 24 + i} of the weary milestones gleamed behind the hedge.`).join("\n\n")).join("\n\n");
+
+test("an empty library leads to a first book", async () => {
+  await page.goto(base);
+  await accessible("the empty library");
+  const file = join(data, "The Lamp.txt");
+  writeFileSync(file, `THE LAMP AT THE WELL\n\nby A. Writer\n\n${story}\n\nTHE END\n`);
+  await page.setInputFiles("#file", file);
+  await page.click("text=Bring it in");
+  await settle();
+  assert.match(page.url(), /\/books\//);
+  assert.equal(await page.locator("table.list tbody tr").count(), 3);
+  await accessible("a book");
+});
+
+test("a class is set up and the book opens on its desk", async () => {
+  await page.click("button:has-text('Open')");
+  await settle();
+  assert.match(page.url(), /\/classes\/new/);
+  await accessible("class set-up");
+  await page.fill("#first", "2026-09-07");
+  await page.fill("#last", "2026-06-11");
+  await page.click("button:has-text('Save')");
+  await page.waitForSelector(".said");
+  assert.match(await page.textContent(".said"), /ends on 2026-06-11, before it starts/);
+  await page.fill("#last", "2027-06-11");
+  await page.fill("#students", "Ada B., 92\nBen C.\nChi D., 75, sits near the window");
+  await page.click("button:has-text('Save')");
+  await page.waitForURL(/\/(kits|jobs)\//);
+  await settle();
+  await page.waitForSelector("h1:has-text('Lesson 1')");
+  await accessible("the desk");
+});
+
+test("words are kept, changed, dropped, added and brought back", async () => {
+  const note = page.locator(".margin article.note[aria-label=word]").first();
+  const id = await note.getAttribute("id");
+  const here = page.locator(`[id="${id}"]`);
+  await here.locator("button:has-text('Keep')").click();
+  await page.waitForSelector(`[id="${id}"].kept`);
+  await here.locator("a:has-text('Change')").click();
+  await here.locator("input[name=meaning]").fill("a meaning of the teacher’s own");
+  await accessible("an item being changed");
+  await here.locator("button:has-text('Save')").click();
+  await page.waitForSelector(`[id="${id}"].changed`);
+  assert.match(await here.textContent(), /a meaning of the teacher’s own/);
+  await here.locator("button:has-text('Drop')").click();
+  await page.waitForSelector(`[id="${id}"].dropped`);
+  await page.locator("#undo button:has-text('Undo')").click();
+  await page.waitForSelector(`[id="${id}"].changed`);
+  assert.match(await here.textContent(), /a meaning of the teacher’s own/);
+
+  await page.selectOption("#kind", "question");
+  await page.fill("#head", "What does Will carry in his hand?");
+  await page.fill("#answer", "He carries a lantern.");
+  await page.click("#add button");
+  await page.waitForSelector(".note.added");
+  await page.goto(page.url().split("?")[0]);
+  assert.match(await page.textContent("main"), /What does Will carry in his hand\?/);
+});
+
+test("the desk works by keyboard", async () => {
+  const note = page.locator(".margin article.note").first();
+  await note.focus();
+  await page.keyboard.press("j");
+  const second = await page.locator(".margin article.note").nth(1).getAttribute("id");
+  assert.equal(await page.evaluate(() => document.activeElement.id), second);
+});
+
+test("lessons are divided otherwise, and undone", async () => {
+  await page.click("nav >> text=Lessons");
+  await accessible("the lessons");
+  const before = await page.locator("tbody tr[id^=lesson-]").count();
+  await page.locator("a:has-text('Move or split')").first().click();
+  await accessible("a lesson being moved");
+  await page.locator("button:has-text('Split here')").click();
+  await page.waitForLoadState("load");
+  assert.equal(await page.locator("tbody tr[id^=lesson-]").count(), before + 1);
+  await page.locator("button:has-text('Undo: Split')").click();
+  await page.waitForLoadState("load");
+  assert.equal(await page.locator("tbody tr[id^=lesson-]").count(), before);
+});
+
+test("pages of the class's own copy are typed and reckoned", async () => {
+  await page.click("nav >> text=Your copy");
+  await accessible("the pages");
+  const first = page.locator("input[name^=first-]");
+  await first.nth(0).fill("7");
+  await first.nth(1).fill("19");
+  await first.nth(2).fill("12");
+  await page.fill("#last", "50");
+  await page.click("text=Save the pages");
+  await page.waitForSelector(".said");
+  await first.nth(2).fill("33");
+  await page.click("text=Save the pages");
+  await page.waitForLoadState("load");
+  assert.match(await page.textContent("main"), /pages? 7/);
+});
+
+test("the plan lies on the calendar and a lesson is moved", async () => {
+  await page.click("nav >> text=Plan");
+  await settle();
+  await accessible("the plan");
+  assert.match(await page.textContent("main"), /Mon 7 Sep/);
+  await page.selectOption("#choice", { index: 1 });
+  await page.fill("#date", "2026-10-12");
+  await page.click("text=Move it");
+  await page.waitForSelector("text=starts on Monday 12 October");
+  await page.click("button:has-text('Undo: Moved')");
+  await page.waitForLoadState("load");
+  assert.doesNotMatch(await page.textContent("main"), /starts on Monday 12 October/);
+  await page.click("text=Agree to this plan");
+  await page.waitForSelector("text=Version 1 is agreed");
+});
+
+test("papers are printed", async () => {
+  await page.click("nav >> text=Print");
+  await accessible("print");
+  const links = await page.locator("table.list a").evaluateAll((as) => as.map((a) => a.href));
+  assert.ok(links.length >= 6);
+  const pages = {};
+  for (const href of links) {
+    const r = await page.request.get(href);
+    assert.equal(r.status(), 200, href);
+    const pdf = join(data, "paper.pdf");
+    writeFileSync(pdf, await r.body());
+    execFileSync("qpdf", ["--check", pdf]);
+    pages[href.split("/").pop().split("?")[0]] = Number(/Pages:\s+(\d+)/.exec(execFileSync("pdfinfo", [pdf], { encoding: "utf8" }))[1]);
+    const text = execFileSync("pdftotext", ["-layout", pdf, "-"], { encoding: "utf8" });
+    if (href.includes("student-pages")) {
+      assert.match(text, /What does Will carry in his hand\?/);
+      assert.doesNotMatch(text, /He carries a lantern/);
+    }
+    if (href.includes("teachers-edition")) assert.match(text, /He carries a lantern/);
+  }
+  assert.equal(pages["student-pages.pdf"], pages["teachers-edition.pdf"]);
+});
+
+test("a small laptop and a tablet show every page without sideways scrolling", async () => {
+  const kit = page.url().match(/\/kits\/([^/]+)/)[1];
+  for (const size of [{ width: 1024, height: 600 }, { width: 768, height: 1024 }, { width: 390, height: 800 }]) {
+    await page.setViewportSize(size);
+    for (const path of ["/", `/kits/${kit}/lessons/1`, `/kits/${kit}/lessons`, `/kits/${kit}/print`, `/kits/${kit}/pages`]) {
+      await page.goto(base + path);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+      assert.ok(wide <= 0, `${path} at ${size.width} is ${wide} px too wide`);
+    }
+    await accessible(`the desk's pages at ${size.width}`);
+  }
+  await page.setViewportSize({ width: 1280, height: 800 });
+});
+
+test("a broken file gets a clear sentence", async () => {
+  await page.goto(base);
+  const file = join(data, "broken.epub");
+  writeFileSync(file, "this is no zip");
+  await page.setInputFiles("#file", file);
+  await page.click("#bring button");
+  await settle();
+  const text = await page.textContent("main");
+  assert.match(text, /This did not work/);
+  assert.doesNotMatch(text, /zip:|panic|goroutine|\.go:/);
+  await accessible("a page that says what is wrong");
+});
+
+test("nothing is loaded from outside", () => assert.deepEqual(page.foreign, []));
+
+test("foreign hosts and origins are refused", async () => {
+  const http = await import("node:http");
+  const ask = (headers, method = "GET") => new Promise((ok, no) => {
+    http.request({ host: "127.0.0.1", port, path: method === "GET" ? "/" : "/kits", method, headers }, (r) => { r.resume(); ok([r.statusCode, r.headers]); }).on("error", no).end();
+  });
+  assert.equal((await ask({ host: "evil.example" }))[0], 421);
+  assert.equal((await ask({ host: `127.0.0.1:${port}`, origin: "http://evil.example" }, "POST"))[0], 403);
+  const [code, headers] = await ask({ host: `127.0.0.1:${port}` });
+  assert.equal(code, 200);
+  assert.match(headers["content-security-policy"], /default-src 'none'/);
+});
