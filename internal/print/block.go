@@ -66,6 +66,9 @@ type Question struct {
 	// Lines is the least number of writing lines.
 	Lines  int
 	Answer Text
+	// Source says where the answer is proved ("page 31"). It follows the answer
+	// in brackets and takes no room of the child's.
+	Source string
 	// Points stands at the right of the first line ("2 points").
 	Points string
 	Mark   string

@@ -44,24 +44,29 @@ func (s *setter) question(q print.Question, a area) []strip {
 		out[len(out)-1].cost = never
 		out = append(out, s.options(q.Options, inner, body)...)
 	}
-	if q.Lines > 0 || !blank(q.Answer) {
+	if q.Lines > 0 || !blank(q.Answer) || q.Source != "" {
 		out[len(out)-1].cost = never
-		out = append(out, s.writing(q.Lines, q.Answer, inner, body)...)
+		out = append(out, s.writing(q.Lines, q.Answer, q.Source, inner, body)...)
 	}
 	return closing(out, s.style.Gap)
 }
 
-// writing sets at least least writing lines with the answer on them. Without
-// lines the answer is a paragraph that only the teacher sees.
-func (s *setter) writing(least int, answer print.Text, a area, parent int) []strip {
+// writing sets at least least writing lines with the answer on them, and its
+// source behind it. Without lines the answer is a paragraph that only the
+// teacher sees.
+func (s *setter) writing(least int, answer print.Text, source string, a area, parent int) []strip {
 	inset := 3 * print.Point
 	node := s.node(print.TagAnswer, parent)
 	set := setting{typ: s.style.Answer, face: print.Rubric, node: node, width: a.width - 2*inset, ragged: true}
+	byHand := s.byHand(s.lines(answer, set), a.width)
+	if source != "" {
+		answer = print.Join(answer, print.Plain(" ("+source+")"))
+	}
 	lines := s.lines(answer, set)
 	if least <= 0 {
 		return together(textStrips(lines, print.Type{Size: s.style.Answer.Size, Leading: max(s.style.Answer.Leading, s.style.Text.Leading)}, a.x))
 	}
-	n := max(least, len(lines), min(s.style.MostLines, s.byHand(lines, a.width)))
+	n := max(least, len(lines), min(s.style.MostLines, byHand))
 	out := make([]strip, n)
 	for i := range out {
 		out[i] = s.writingLine(a)
@@ -193,7 +198,7 @@ func (s *setter) wordEntry(w print.Word, a area) []strip {
 	mark := s.node(print.TagMark, body)
 	text := textStrips(s.lines(w.Sentence, setting{typ: s.style.Text, node: s.node(print.TagP, body), width: right.width}), s.style.Text, right.x)
 	if n := max(w.Lines, 1); w.Lines > 0 || !blank(w.Answer) {
-		text = append(text, s.writing(n, w.Answer, right, body)...)
+		text = append(text, s.writing(n, w.Answer, "", right, body)...)
 	}
 	out := beside(head, text)
 	s.markAs(mark, out, w.Mark, a)

@@ -69,6 +69,10 @@ func (s *setter) append(out []strip, b print.Block, next []strip) []strip {
 		case out[n-1].cost >= 0 && out[n-1].cost < never:
 			out[n-1].cost = 0
 		}
+	case print.Drawing: // stays with the task before it
+		if n := len(out); n > 0 && out[n-1].cost >= 0 {
+			out[n-1].cost = max(out[n-1].cost, dear)
+		}
 	case print.Cards:
 		if n := len(out); n > 0 && len(next) > 0 {
 			out[n-1].cost = forced
@@ -100,7 +104,7 @@ func (s *setter) block(b print.Block, a area) ([]strip, error) {
 	case print.Cards:
 		return s.cards(b), nil
 	case print.Lines:
-		strips := s.writing(b.Count, b.Answer, a, s.parent())
+		strips := s.writing(b.Count, b.Answer, "", a, s.parent())
 		s.mark(strips, b.Mark, a, s.parent())
 		return closing(strips, s.style.Gap), nil
 	case print.Drawing:

@@ -177,9 +177,14 @@ func TestAnswerLines(t *testing.T) {
 		want  int
 	}{
 		{"asked", 3, 2, 3}, {"no answer", 2, 0, 2}, {"short", 1, 3, 1}, {"by hand", 1, 20, 2}, {"most", 1, 70, 6}, {"type", 1, 150, 9},
+		{"source", 1, 7, 1}, // its six words would take a second line by hand
 	} {
 		answer := print.Plain(strings.TrimSpace(strings.Repeat("river ", c.words)))
-		f := lay(t, style, print.Question{Number: "1", Text: print.Plain("Why?"), Lines: c.least, Answer: answer})
+		q := print.Question{Number: "1", Text: print.Plain("Why?"), Lines: c.least, Answer: answer}
+		if c.name == "source" {
+			q.Source = "pages 31 and 32 of the copy"
+		}
+		f := lay(t, style, q)
 		rules, typed := 0, 0
 		for _, it := range f.Pages[0].Items {
 			if len(it.Glyphs) == 0 {

@@ -147,7 +147,7 @@ func matching(lesson int, items []kit.Item) (print.Matching, bool) {
 func (k Kit) questions(items []kit.Item) (out []print.Block) {
 	for i, it := range items {
 		out = append(out, print.Question{Number: strconv.Itoa(i + 1), Text: text(it.Content.Head), Lines: 2,
-			Answer: text(it.Content.Answer + k.where(it)), Mark: mark(it.Marks)})
+			Answer: text(it.Content.Answer), Source: k.where(it), Mark: mark(it.Marks)})
 	}
 	return out
 }
@@ -157,10 +157,7 @@ func (k Kit) where(it kit.Item) string {
 	if k.Page == nil || it.Place.Exact == "" {
 		return ""
 	}
-	if p := k.Page(it.Place.Start); p != "" {
-		return " (" + p + ")"
-	}
-	return ""
+	return k.Page(it.Place.Start)
 }
 
 func (k Kit) quotations(items []kit.Item) (out []print.Block) {
@@ -179,7 +176,7 @@ func (k Kit) quotations(items []kit.Item) (out []print.Block) {
 			answer = who
 		}
 		out = append(out, print.Question{Number: strconv.Itoa(i + 1), Text: text(quoted(c.Sentence)), Detail: italic(ask), Lines: 1,
-			Answer: text(answer + k.where(it)), Mark: mark(it.Marks)})
+			Answer: text(answer), Source: k.where(it), Mark: mark(it.Marks)})
 	}
 	return out
 }
