@@ -446,7 +446,7 @@ func (b *builder) keys30() error {
 				best, score = o.key, s
 			}
 		}
-		if score < 0.3 {
+		if score < 0.2 {
 			best = ""
 		}
 		if best != "" {
