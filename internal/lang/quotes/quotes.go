@@ -31,13 +31,13 @@ func (Finder) Gives() lang.Layer { return lang.LayerQuotations }
 func (Finder) Annotate(ctx context.Context, d *lang.Doc) error {
 	style := StyleOf(d.Text)
 	var open bool // speech goes on into the next paragraph
-	var last talk
+	last := talk{who: index(d)}
 	for pi, p := range d.Paragraphs {
 		if pi%256 == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
 		if p.Kind == "heading" || p.Kind == "scenebreak" {
-			open, last = false, talk{}
+			open, last = false, talk{who: last.who}
 			continue
 		}
 		spans, left := Spans(d.Text[p.Start:p.End], style)
@@ -48,7 +48,7 @@ func (Finder) Annotate(ctx context.Context, d *lang.Doc) error {
 		if len(spans) == 0 {
 			open = false
 			if p.End-p.Start > 400 {
-				last = talk{} // a stretch of telling ends the conversation
+				last = talk{who: last.who} // a stretch of telling ends the conversation
 			}
 			continue
 		}

@@ -16,7 +16,10 @@ var speech = func() map[string]bool {
 }()
 
 // talk is a conversation as it goes on: the last two who spoke.
-type talk struct{ last, before string }
+type talk struct {
+	last, before string
+	who          []found // by token
+}
 
 func (t *talk) spoke(id string) {
 	if id != "" && id != t.last {
@@ -26,12 +29,12 @@ func (t *talk) spoke(id string) {
 
 // attribute names the speaker of a paragraph's speech.
 func (t *talk) attribute(d *lang.Doc, p lang.Paragraph, q *lang.Quotation) {
-	id, cue, conf := byCue(d, p, q)
+	id, cue, conf := t.byCue(d, p, q)
 	if id == "" && t.before != "" && cue == (lang.Span{}) {
 		id, conf = t.before, 0.6 // turn and turn about
 	}
 	q.Speaker, q.Cue, q.Confidence = id, cue, conf
-	if called := vocative(d, q); called != "" && called != id {
+	if called := t.vocative(d, q); called != "" && called != id {
 		q.Addressee = called
 	} else if id != "" && t.last != id {
 		q.Addressee = t.last
@@ -50,7 +53,7 @@ func (t *talk) attribute(d *lang.Doc, p lang.Paragraph, q *lang.Quotation) {
 
 // byCue reads the telling part of the paragraph: a speech verb with its subject
 // nearest to the quotation; without one, the only person named in it.
-func byCue(d *lang.Doc, p lang.Paragraph, q *lang.Quotation) (id string, cue lang.Span, conf float64) {
+func (t *talk) byCue(d *lang.Doc, p lang.Paragraph, q *lang.Quotation) (id string, cue lang.Span, conf float64) {
 	first, last := d.TokenAt(p.Start), d.TokenAt(p.End)
 	inside := func(t lang.Token) bool {
 		for _, s := range q.Parts {
@@ -62,21 +65,21 @@ func byCue(d *lang.Doc, p lang.Paragraph, q *lang.Quotation) (id string, cue lan
 	}
 	bestDist := 1 << 30
 	for i := first; i < last; i++ {
-		t := d.Tokens[i]
-		if t.UPOS != "VERB" || !speech[strings.ToLower(t.Lemma)] || inside(t) {
+		tok := d.Tokens[i]
+		if tok.UPOS != "VERB" || !speech[strings.ToLower(tok.Lemma)] || inside(tok) {
 			continue
 		}
-		dist := distance(t, q)
+		dist := distance(tok, q)
 		if dist > 160 || dist >= bestDist {
 			continue
 		}
 		// The subject stands within a few words on either side.
-		if m, at, c := subject(d, i, first, last, inside); m != "" {
+		if m, at, c := t.subject(d, i, first, last, inside); m != "" {
 			bestDist, id, conf = dist, m, c
 			a, z := min(i, at), max(i, at)
 			cue = lang.Span{Start: d.Tokens[a].Start, End: d.Tokens[z].End}
 		} else if id == "" {
-			cue = lang.Span{Start: t.Start, End: t.End}
+			cue = lang.Span{Start: tok.Start, End: tok.End}
 		}
 	}
 	if id != "" {
@@ -87,11 +90,11 @@ func byCue(d *lang.Doc, p lang.Paragraph, q *lang.Quotation) (id string, cue lan
 		if inside(d.Tokens[i]) {
 			continue
 		}
-		if m, c := member(d, i); m != "" && c >= 0.5 {
-			if seen != "" && seen != m {
+		if f := t.who[i]; f.id != "" && f.conf >= 0.5 {
+			if seen != "" && seen != f.id {
 				return "", cue, 0
 			}
-			seen = m
+			seen = f.id
 		}
 	}
 	if seen != "" {
@@ -114,27 +117,27 @@ func distance(t lang.Token, q *lang.Quotation) int {
 
 // subject looks for the speaker beside the verb at i: behind it first ("said
 // Mary"), then before it ("Mary said").
-func subject(d *lang.Doc, i, first, last int, inside func(lang.Token) bool) (id string, at int, conf float64) {
+func (t *talk) subject(d *lang.Doc, i, first, last int, inside func(lang.Token) bool) (id string, at int, conf float64) {
 	if d.Has(lang.LayerTrees) {
 		for k := max(first, i-12); k < min(last, i+13); k++ {
-			if t := d.Tokens[k]; t.Head == i && strings.HasPrefix(t.Deprel, "nsubj") && !inside(t) {
-				if m, c := member(d, k); m != "" {
-					return m, k, c
+			if x := d.Tokens[k]; x.Head == i && strings.HasPrefix(x.Deprel, "nsubj") && !inside(x) {
+				if f := t.who[k]; f.id != "" {
+					return f.id, k, f.conf
 				}
 			}
 		}
 	}
 	for k := i + 1; k < min(last, i+6) && !inside(d.Tokens[k]); k++ {
-		if m, c := member(d, k); m != "" {
-			return m, k, c
+		if f := t.who[k]; f.id != "" {
+			return f.id, k, f.conf
 		}
 		if u := d.Tokens[k].UPOS; u == "PUNCT" || u == "VERB" {
 			break
 		}
 	}
 	for k := i - 1; k >= max(first, i-6) && !inside(d.Tokens[k]); k-- {
-		if m, c := member(d, k); m != "" {
-			return m, k, c
+		if f := t.who[k]; f.id != "" {
+			return f.id, k, f.conf
 		}
 		if d.Tokens[k].UPOS == "PUNCT" {
 			break
@@ -143,52 +146,38 @@ func subject(d *lang.Doc, i, first, last int, inside func(lang.Token) bool) (id 
 	return "", 0, 0
 }
 
-// member returns the cast entry mentioned at token i.
-func member(d *lang.Doc, i int) (id string, conf float64) {
-	m, ok := mentionAt(d, d.Tokens[i].Start)
-	if !ok {
-		return "", 0
-	}
-	return m.id, m.conf
-}
-
+// found is the cast entry mentioned at a token, with the confidence of it.
 type found struct {
 	id   string
 	conf float64
 }
 
-// mentionAt searches every person's mentions for one that covers the offset.
-func mentionAt(d *lang.Doc, offset int) (found, bool) {
+// index finds the mention at every token; places are left out, they don't speak.
+func index(d *lang.Doc) []found {
+	who := make([]found, len(d.Tokens))
 	for c := range d.Cast {
 		m := &d.Cast[c]
 		if m.Kind == lang.Place {
 			continue
 		}
-		lo, hi := 0, len(m.Mentions)
-		for lo < hi {
-			mid := (lo + hi) / 2
-			if m.Mentions[mid].End <= offset {
-				lo = mid + 1
-			} else {
-				hi = mid
+		for _, x := range m.Mentions {
+			for i := d.TokenAt(x.Start); i < len(d.Tokens) && d.Tokens[i].Start < x.End; i++ {
+				who[i] = found{m.ID, 0.95 * x.Confidence}
 			}
 		}
-		if lo < len(m.Mentions) && m.Mentions[lo].Start <= offset {
-			return found{m.ID, m.Mentions[lo].Confidence * 0.95}, true
-		}
 	}
-	return found{}, false
+	return who
 }
 
 // vocative finds a name called inside the speech: set off by commas or at its end.
-func vocative(d *lang.Doc, q *lang.Quotation) string {
+func (t *talk) vocative(d *lang.Doc, q *lang.Quotation) string {
 	for _, s := range q.Parts {
 		for i := d.TokenAt(s.Start); i < len(d.Tokens) && d.Tokens[i].Start < s.End; i++ {
 			if d.Tokens[i].UPOS != "PROPN" {
 				continue
 			}
-			id, c := member(d, i)
-			if id == "" || c < 0.5 {
+			f := t.who[i]
+			if f.id == "" || f.conf < 0.5 {
 				continue
 			}
 			before, after := "", ""
@@ -199,7 +188,7 @@ func vocative(d *lang.Doc, q *lang.Quotation) string {
 				after = d.Tokens[i+1].Form
 			}
 			if (before == "," || strings.ContainsAny(before, "“\"‘'")) && strings.ContainsAny(after, ",.!?”\"’") {
-				return id
+				return f.id
 			}
 		}
 	}
