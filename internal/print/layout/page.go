@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 
 	"bookstead/internal/print"
@@ -111,9 +112,23 @@ func (s *setter) page(strips []strip, number int, short string) string {
 	if opening {
 		title = ""
 	}
+	s.readingOrder(p.Items)
 	p.Items = append(s.running(number, title), p.Items...)
 	s.frames.Pages = append(s.frames.Pages, p)
 	return short
+}
+
+// readingOrder sorts the items of a page as they are read: rules first, then by
+// the structure, whose nodes were made in that order. What stands within a line
+// of text, an answer on its blank, stays there.
+func (s *setter) readingOrder(items []print.Item) {
+	key := func(it print.Item) int {
+		if s.frames.Nodes[it.Node].Tag == print.TagFill {
+			return s.frames.Nodes[it.Node].Parent
+		}
+		return it.Node
+	}
+	slices.SortStableFunc(items, func(a, b print.Item) int { return key(a) - key(b) })
 }
 
 // repeated takes items out of the structure: a table's head is read once.
