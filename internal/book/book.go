@@ -102,6 +102,14 @@ type Part struct {
 	Title string `json:"title"`
 }
 
+// Name is the part's label and title, "Part Two: The Secret".
+func (p Part) Name() string {
+	if p.Label == "" || p.Title == "" {
+		return p.Label + p.Title
+	}
+	return p.Label + ": " + p.Title
+}
+
 // Page is a page break that the file itself states (EPUB page list).
 type Page struct {
 	Offset int    `json:"offset"`

@@ -170,12 +170,12 @@ func (c kitCmd) tell(r *runContext, rep kitReport, out string, cl class.Class) {
 func report(m *prepare.Made, out string, seconds map[string]float64) kitReport {
 	rep := kitReport{Seconds: seconds, Quoted: round1(m.Quoted()), Book: bookReport{Title: m.Book.Title, Author: m.Book.Author, Notes: m.Book.Notes}}
 	for _, p := range m.Book.Parts {
-		rep.Book.Parts = append(rep.Book.Parts, partName(p))
+		rep.Book.Parts = append(rep.Book.Parts, p.Name())
 	}
 	for _, ch := range m.Book.Chapters {
 		cr := chapterReport{Label: ch.Label, Title: ch.Title, Kind: string(ch.Kind), Words: book.Words(m.Book.Slice(book.Span{Start: ch.Body, End: ch.End}))}
 		if ch.Part >= 0 && ch.Part < len(m.Book.Parts) {
-			cr.Part = partName(m.Book.Parts[ch.Part])
+			cr.Part = m.Book.Parts[ch.Part].Name()
 		}
 		if ch.Kind.Told() {
 			rep.Book.Words += cr.Words
@@ -199,13 +199,6 @@ func report(m *prepare.Made, out string, seconds map[string]float64) kitReport {
 		rep.Plan.First = m.Plan.Days[0].Date
 	}
 	return rep
-}
-
-func partName(p book.Part) string {
-	if p.Title == "" || p.Label == "" {
-		return p.Label + p.Title
-	}
-	return p.Label + ": " + p.Title
 }
 
 func round1(x float64) float64 { return math.Round(x*10) / 10 }

@@ -48,7 +48,7 @@ func WriteAnalysis(ctx context.Context, w io.Writer, in Text, f Format, progress
 	case FormatJSON:
 		err = writeJSON(w, d)
 	default:
-		err = conllu.Write(w, d)
+		err = conllu.Write(w, conllu.FromDoc(d))
 	}
 	return fault.Wrap(fault.Full, err, "The result could not be written.", "Check that the disk has room.")
 }
@@ -60,10 +60,11 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 		if in.File != nil {
 			r = io.NewSectionReader(in.File, 0, in.Size)
 		}
-		d, err := conllu.Read(r)
+		rows, err := conllu.Read(r)
 		if err != nil {
 			return nil, err
 		}
+		d := conllu.ToDoc(rows)
 		return d, english.Complete(ctx, d, opt)
 	}
 	var b *book.Book
