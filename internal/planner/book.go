@@ -123,7 +123,7 @@ func NewBook(b *book.Book, id kit.ID, c class.Class, lessons []kit.Prepared, o O
 	s := c.Settings
 	if s.Quizzes {
 		for _, x := range assess.Spans(len(lessons), s.QuizEvery) {
-			if marked(assess.Quiz, lessons, x, s.HoldDrafts) {
+			if s.QuizMinutes > 0 && marked(assess.Quiz, lessons, x, s.HoldDrafts) {
 				out.after(x, plan.Quiz, s.QuizMinutes)
 				out.after(x, plan.Corrections, quizCorrections)
 			}
@@ -131,7 +131,7 @@ func NewBook(b *book.Book, id kit.ID, c class.Class, lessons []kit.Prepared, o O
 	}
 	if s.Tests {
 		for _, x := range testSpans(b, lessons, o.TestEachPart) {
-			if marked(assess.Test, lessons, x, s.HoldDrafts) {
+			if s.TestMinutes > 0 && marked(assess.Test, lessons, x, s.HoldDrafts) {
 				out.after(x, plan.Review, s.ReviewMinutes)
 				out.after(x, plan.Test, s.TestMinutes)
 				out.after(x, plan.Corrections, testCorrections)

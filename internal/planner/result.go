@@ -20,7 +20,7 @@ type Reason struct {
 // result turns a solution into a plan.
 func (y *year) result(at []int) *Result {
 	p := y.problem
-	out := &Result{Plan: plan.Plan{Class: y.Class, Days: y.kept}}
+	out := &Result{Plan: plan.Plan{Class: y.Class, Days: append([]plan.Day{}, y.kept...)}}
 	for d := range p.days {
 		i, j := at[d], at[d+1]
 		if j > i {
@@ -133,12 +133,12 @@ func (y *year) why(d, i, j int, c Cost) []string {
 			say(p.atoms[k].test, "%s lies beside days off.", y.name(y.work[k]))
 		}
 		if a := p.atoms[k]; a.agreed >= 0 && a.agreed != d {
-			say(a.moved, "%s moved from %s.", y.name(y.work[k]), y.dates[a.agreed])
+			say(a.moved, "%s moved from %s.", y.name(y.work[k]), y.dates[a.agreed].Words())
 		}
 	}
 	say(c.Thin, "Only %d of %d minutes are used.", load, p.days[d].cap)
 	say(c.Light, "%d of %d minutes, on a day that should be lighter.", min(load, p.days[d].cap), p.days[d].cap)
-	say(c.Short, "Talking over is %d minutes shorter, so that the day holds all.", load-p.days[d].cap)
+	say(c.Short, "Talking over is %s shorter, so that the day holds all.", minutes(load-p.days[d].cap))
 	say(c.Reserve, "The work is more than a day off its even course.")
 	say(c.Late, "An end date or a moved day is past.")
 	return out

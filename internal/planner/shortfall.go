@@ -132,14 +132,15 @@ func (y *year) sentences(at []int, p plan.Plan) []string {
 	var out []string
 	if y.Calendar.Plain {
 		out = append(out, fmt.Sprintf("No holidays are known yet: from %s on, every Monday to Friday is taken for a school day of %d minutes. Set up the school calendar to change this.",
-			y.Calendar.First, y.usualDay()))
+			y.Calendar.First.Words(), y.usualDay()))
 	}
+	out = append(out, y.Calendar.Warnings()...)
 	out = append(out, y.notes...)
 	for _, e := range y.problem.ends {
 		if p := y.problem.atoms[e.last]; p.first >= e.day && y.pinned(e) {
 			if d := y.dayOf(at, e.last); d > e.day {
 				out = append(out, fmt.Sprintf("%s cannot start on %s, because the work before it is not done by then; it starts on %s.",
-					y.name(y.work[e.last]), y.dates[e.day], y.dates[d]))
+					y.name(y.work[e.last]), y.dates[e.day].Words(), y.dates[d].Words()))
 			}
 		}
 	}
@@ -164,9 +165,9 @@ func (y *year) tell(s plan.Shortfall) string {
 	var b strings.Builder
 	title := y.books[y.bookOf(s.Kit)].Title
 	if s.Ends == calendar.None {
-		fmt.Fprintf(&b, "The school year is too short for “%s”: %s of work find no day by %s, %s too many.", title, minutes(s.Minutes), s.Wanted, many(s.Days, "school day"))
+		fmt.Fprintf(&b, "The school year is too short for “%s”: %s of work find no day by %s, %s too many.", title, minutes(s.Minutes), s.Wanted.Words(), many(s.Days, "school day"))
 	} else {
-		fmt.Fprintf(&b, "“%s” ends on %s, %s after %s.", title, s.Ends, many(s.Days, "school day"), s.Wanted)
+		fmt.Fprintf(&b, "“%s” ends on %s, %s after %s.", title, s.Ends.Words(), many(s.Days, "school day"), s.Wanted.Words())
 	}
 	var help []string
 	if s.MoreMinutes > 0 {

@@ -46,7 +46,7 @@ type Weights struct {
 func Usual() Weights {
 	return Weights{
 		Day: 60, CutStep: 25, CutScene: 30, CutParagraph: 45, CutPiece: 60, Weekend: 15, Break: 40,
-		Test: 80, Quiz: 30, Thin: 1, Light: 1, LightDays: [7]bool{5: true}, Short: 2, Reserve: 1, Moved: 10, Announced: 100,
+		Test: 150, Quiz: 30, Thin: 1, Light: 1, LightDays: [7]bool{5: true}, Short: 2, Reserve: 1, Moved: 10, Announced: 100,
 	}
 }
 

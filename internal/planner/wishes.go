@@ -32,7 +32,7 @@ func (y *year) wishes() error {
 		if w.Start != calendar.None {
 			day := y.dayAtOrAfter(w.Start)
 			if day == len(y.dates) {
-				return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, and no school day lies behind that.", b.Title, w.Start), "Choose an earlier day, or make the school year longer.")
+				return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, and no school day lies behind that.", b.Title, w.Start.Words()), "Choose an earlier day, or make the school year longer.")
 			}
 			p.atoms[first].first = max(p.atoms[first].first, day)
 		}
@@ -61,17 +61,31 @@ func (y *year) atomOf(pin plan.Pin) int {
 	})
 }
 
+// begun reports whether some of what is pinned is done.
+func (y *year) begun(pin plan.Pin) bool {
+	for ref, n := range y.done {
+		if n > 0 && ref.Kit == pin.Kit && ref.Lesson == pin.Lesson && (pin.Kind == "" && ref.Kind.OfLesson() || ref.Kind == pin.Kind) {
+			return true
+		}
+	}
+	return false
+}
+
 func (y *year) pin(pin plan.Pin) error {
 	a := y.atomOf(pin)
-	if a < 0 || y.From != calendar.None && pin.Date < y.From {
-		return nil // done already
+	if a < 0 || y.begun(pin) {
+		return nil
+	}
+	if pin.Date < y.dates[0] && y.From > y.Calendar.First { // missed: as soon as it can be
+		y.problem.ends = append(y.problem.ends, end{last: a, day: -1})
+		return nil
 	}
 	day := y.dayAtOrAfter(pin.Date)
 	if day == len(y.dates) {
-		return fault.New(fault.Invalid, fmt.Sprintf("%s was moved to %s, and no school day lies behind that.", y.name(y.work[a]), pin.Date), "Choose an earlier day.")
+		return fault.New(fault.Invalid, fmt.Sprintf("%s was moved to %s, and no school day lies behind that.", y.name(y.work[a]), pin.Date.Words()), "Choose an earlier day.")
 	}
 	if y.dates[day] != pin.Date {
-		y.note("%s was moved to %s, which is no school day; %s is the next.", y.name(y.work[a]), pin.Date, y.dates[day])
+		y.note("%s was moved to %s, which is no school day; %s is the next.", y.name(y.work[a]), pin.Date.Words(), y.dates[day].Words())
 	}
 	at := &y.problem.atoms[a]
 	at.first = max(at.first, day)
@@ -144,56 +158,82 @@ func (y *year) sameLesson(i, j int) bool {
 
 // course lays the even course that a reserve or spread wished asks for. Books
 // up to one with an end date share a stretch, on which work goes on at one
-// speed, a share of each day's minutes.
+// speed, a share of each day's minutes. The course is that of the whole year,
+// what is done already included, so that planning anew does not change it.
 func (y *year) course() {
-	p, w := y.problem, y.Wish
-	if w.Reserve == 0 && !w.Spread {
+	p := y.problem
+	if y.Wish.Reserve == 0 && !y.Wish.Spread {
 		return
 	}
-	p.line = make([]int, len(p.days))
-	p.band = y.usualDay()
-	day, done := 0, 0.0
+	dates := y.Calendar.SchoolDays(y.Calendar.First)
+	line := make([]int, len(dates))
+	day, done, total := 0, 0.0, 0
+	wait := func(until int) {
+		for ; day < until; day++ {
+			line[day] = int(done)
+		}
+	}
 	for i := 0; i < len(y.books); {
 		k := i
 		for k+1 < len(y.books) && y.wishOf(k).End == calendar.None {
 			k++
 		}
 		work := 0
-		first := len(p.days)
-		for a, x := range y.work {
-			if x.book >= i && x.book <= k {
-				work += p.atoms[a].minutes
-				first = min(first, p.atoms[a].first)
-			}
+		for b := i; b <= k; b++ {
+			work += y.minutesOf(b)
 		}
+		total += work
 		if work > 0 {
-			for ; day < first && day < len(p.days); day++ {
-				p.line[day] = int(done)
-			}
-			speed := y.speed(day, work, y.wishOf(k).End)
+			start, _ := slices.BinarySearch(dates, y.wishOf(i).Start)
+			wait(start)
+			speed := y.speed(dates[min(day, len(dates)):], work, y.wishOf(k).End)
 			goal := done + float64(work)
-			for ; day < len(p.days) && done < goal; day++ {
-				done = min(goal, done+speed*float64(p.days[day].cap))
-				p.line[day] = int(done)
+			for ; day < len(dates) && done < goal; day++ {
+				done = min(goal, done+speed*float64(y.Calendar.MinutesOn(dates[day])))
+				line[day] = int(done)
 			}
 			done = goal
 		}
 		i = k + 1
 	}
-	for ; day < len(p.days); day++ {
-		p.line[day] = int(done)
+	wait(len(dates))
+	// Lines of the days planned, less what is done.
+	past := total - p.done(len(p.atoms))
+	p.line = line[len(dates)-len(y.dates):]
+	for d := range p.line {
+		p.line[d] -= past
 	}
+	p.band = y.usualDay()
 }
 
-// speed is the share of each day's minutes that a stretch of work takes.
-func (y *year) speed(day, work int, by calendar.Date) float64 {
+// minutesOf is the work of a book in the year, done or to do.
+func (y *year) minutesOf(bookIndex int) int {
+	n := 0
+	for _, l := range y.books[bookIndex].Lessons {
+		for _, s := range slices.Concat(l.Steps, l.After) {
+			n += s.Minutes
+		}
+	}
+	for _, w := range y.left {
+		if w.book == bookIndex {
+			n -= w.step.Minutes
+		}
+	}
+	return n
+}
+
+// speed is the share of each day's minutes that a stretch of work takes, from
+// the first of the days on.
+func (y *year) speed(days []calendar.Date, work int, by calendar.Date) float64 {
 	speed := 1 - float64(y.Wish.Reserve)/100
 	if by == calendar.None {
 		return speed
 	}
 	room := 0
-	for _, d := range y.problem.days[day:max(day, y.dayBy(by)+1)] {
-		room += d.cap
+	for _, d := range days {
+		if d <= by {
+			room += y.Calendar.MinutesOn(d)
+		}
 	}
 	need := 1.0
 	if room > 0 {

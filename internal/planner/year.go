@@ -134,16 +134,16 @@ func (y *year) checkWish() error {
 		w := y.wishOf(i)
 		switch {
 		case w.End != calendar.None && w.End < c.First:
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should end by %s, before the school year starts on %s.", b.Title, w.End, c.First), "Check the two dates.")
+			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should end by %s, before the school year starts on %s.", b.Title, w.End.Words(), c.First.Words()), "Check the two dates.")
 		case w.Start != calendar.None && w.End != calendar.None && w.End < w.Start:
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should end by %s, before it may start on %s.", b.Title, w.End, w.Start), "Check the two dates.")
+			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should end by %s, before it may start on %s.", b.Title, w.End.Words(), w.Start.Words()), "Check the two dates.")
 		case w.Start > c.Last:
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, but the school year ends on %s.", b.Title, w.Start, c.Last), "Choose an earlier day, or make the school year longer.")
+			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, but the school year ends on %s.", b.Title, w.Start.Words(), c.Last.Words()), "Choose an earlier day, or make the school year longer.")
 		}
 	}
 	for _, p := range y.Wish.Pins {
 		if p.Date < c.First || p.Date > c.Last {
-			return fault.New(fault.Invalid, fmt.Sprintf("Lesson %d was moved to %s, which is not in the school year (%s to %s).", p.Lesson, p.Date, c.First, c.Last), "Choose a day of the school year.")
+			return fault.New(fault.Invalid, fmt.Sprintf("Lesson %d was moved to %s, which is not in the school year (%s to %s).", p.Lesson, p.Date.Words(), c.First.Words(), c.Last.Words()), "Choose a day of the school year.")
 		}
 	}
 	return nil
@@ -155,7 +155,7 @@ func (y *year) slots() error {
 	from := max(c.First, y.From)
 	y.dates = c.SchoolDays(from)
 	if len(y.dates) == 0 {
-		return fault.New(fault.Invalid, fmt.Sprintf("No school day is left in the year from %s on.", from), "Make the school year longer, or choose an earlier day.")
+		return fault.New(fault.Invalid, fmt.Sprintf("No school day is left in the year from %s on.", from.Words()), "Make the school year longer, or choose an earlier day.")
 	}
 	for i, d := range y.dates {
 		y.problem.days = append(y.problem.days, y.slot(d, y.next(i)))
@@ -200,6 +200,7 @@ func (y *year) fill() {
 	for bi, b := range y.books {
 		for li, l := range b.Lessons {
 			var before plan.StepKind
+			open := false // the lesson's own work has begun
 			for k, s := range slices.Concat(l.Steps, l.After) {
 				s.Kit = b.Kit
 				ref := Ref{Kit: b.Kit, Lesson: s.Lesson, Kind: s.Kind}
@@ -208,7 +209,9 @@ func (y *year) fill() {
 				}
 				before = s.Kind
 				if s.Minutes > 0 {
-					y.addStep(work{book: bi, lesson: li, step: s, ref: ref}, l, k < len(l.Steps), usual)
+					ofLesson := k < len(l.Steps)
+					y.addStep(work{book: bi, lesson: li, step: s, ref: ref}, l, ofLesson, open, usual)
+					open = ofLesson
 				}
 			}
 		}
@@ -219,16 +222,17 @@ func (y *year) fill() {
 func (y *year) usualDay() int {
 	n := slices.Max(y.Calendar.Minutes[:])
 	if n == 0 {
-		for _, d := range y.problem.days {
-			n = max(n, d.cap)
+		for _, s := range y.Calendar.Special {
+			n = max(n, s.Minutes)
 		}
 	}
 	return n
 }
 
-// addStep adds the atoms of a step: one, or for a reading its pieces, or for
-// what is longer than a day as many as needed.
-func (y *year) addStep(w work, l Lesson, ofLesson bool, usual int) {
+// addStep adds the atoms of a step that are not done: one, or for a reading its
+// pieces, or for what is longer than a day as many as needed. Open says that
+// the step goes on with a lesson.
+func (y *year) addStep(w work, l Lesson, ofLesson, open bool, usual int) {
 	p := y.problem
 	parts := divideStep(w.step, l, usual)
 	if len(parts) > 1 && w.step.Kind == plan.Test {
@@ -242,8 +246,7 @@ func (y *year) addStep(w work, l Lesson, ofLesson bool, usual int) {
 		}
 		a := atom{minutes: part.minutes, agreed: -1}
 		n := len(p.atoms)
-		same := n > 0 && y.work[n-1].book == w.book && y.work[n-1].lesson == w.lesson
-		if ofLesson && same && y.work[n-1].step.Kind.OfLesson() {
+		if ofLesson && open {
 			a.inside, a.cut = true, p.w.CutStep
 		}
 		switch {
@@ -253,7 +256,7 @@ func (y *year) addStep(w work, l Lesson, ofLesson bool, usual int) {
 			a.inside, a.cut = ofLesson, p.w.CutParagraph
 		case k > 0:
 			a.inside, a.cut = ofLesson, p.w.CutPiece
-		case same && breaksDay(w.step.Kind) && !y.work[n-1].step.Kind.OfLesson():
+		case breaksDay(w.step.Kind) && n > 0 && y.follows(w, y.work[n-1]):
 			a.fresh = true
 		}
 		switch w.step.Kind {
@@ -273,6 +276,11 @@ func (y *year) addStep(w work, l Lesson, ofLesson bool, usual int) {
 		p.atoms = append(p.atoms, a)
 		y.work = append(y.work, x)
 	}
+}
+
+// follows reports whether one of the steps behind a lesson comes after another.
+func (y *year) follows(w, before work) bool {
+	return before.book == w.book && before.lesson == w.lesson && !before.step.Kind.OfLesson()
 }
 
 func (y *year) note(format string, args ...any) {
