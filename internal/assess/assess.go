@@ -147,7 +147,7 @@ func Build(kind Kind, number int, marked []Lesson, seed uint64) []Paper {
 	for f, form := range []string{"A", "B"} {
 		rng := rand.New(rand.NewPCG(seed, uint64(f)+1))
 		p := Paper{Kind: kind, Form: form, Number: number, First: marked[0].Number, Last: marked[len(marked)-1].Number}
-		for _, s := range []Section{words(marked), speakers(marked), questions(marked), figures(marked)} {
+		for _, s := range append(words(marked), speakers(marked), questions(marked), figures(marked)) {
 			if len(s.Entries) == 0 {
 				continue
 			}
@@ -172,20 +172,39 @@ func each(marked []Lesson, k kit.Kind, add func(lesson int, it kit.Item)) {
 	}
 }
 
-func words(marked []Lesson) Section {
-	s := Section{Kind: Match, Heading: "Words", Task: "Write the letter of the meaning beside each word."}
+// mostPairs stand in one matching section: more than eight are hard to look
+// through for a child (common practice, no source).
+const mostPairs = 8
+
+// words makes matching sections of nearly equal size.
+func words(marked []Lesson) []Section {
+	var all []Entry
+	seen := map[string]bool{}
 	each(marked, kit.Vocabulary, func(n int, it kit.Item) {
 		meaning := it.Content.Meaning
 		if meaning == "" {
 			meaning = it.Content.Synonym
 		}
-		if meaning == "" || slices.Contains(s.Choices, meaning) {
+		if meaning == "" || seen[meaning] {
 			return
 		}
-		s.Choices = append(s.Choices, meaning)
-		s.Entries = append(s.Entries, Entry{Item: it.ID, Prompt: headword(it), Key: meaning, Points: 1, Lesson: n})
+		seen[meaning] = true
+		all = append(all, Entry{Item: it.ID, Prompt: headword(it), Key: meaning, Points: 1, Lesson: n})
 	})
-	return s
+	groups := (len(all) + mostPairs - 1) / mostPairs
+	var out []Section
+	for g := range groups {
+		s := Section{Kind: Match, Heading: "Words", Task: "Write the letter of the meaning beside each word."}
+		if g > 0 {
+			s.Heading = "More words"
+		}
+		for _, e := range all[g*len(all)/groups : (g+1)*len(all)/groups] {
+			s.Entries = append(s.Entries, e)
+			s.Choices = append(s.Choices, e.Key)
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 func headword(it kit.Item) string {

@@ -136,8 +136,8 @@ func place(b *book.Book, decisions []kit.Decision, lessons []kit.Lesson) (by [][
 }
 
 // markDefaults proposes which drafts come up in quizzes and the test, when the
-// class has them: every printed word and question on the quiz, half of them on
-// the test, so that a test of a whole book stays short enough for one sitting
+// class has them: every second word, question and quotation on the quiz, fewer
+// of each lesson on the test, so that both stay short enough for one sitting
 // (common practice, no source). What the teacher decided keeps its own marks.
 func (p *Prepared) markDefaults() {
 	s := p.Class.Settings
@@ -153,7 +153,7 @@ func (p *Prepared) markDefaults() {
 			case kit.Vocabulary, kit.Question, kit.Quotation:
 				n := seen[it.Kind]
 				seen[it.Kind]++
-				it.Marks.Quiz = s.Quizzes && (it.Kind == kit.Vocabulary || n%2 == 0)
+				it.Marks.Quiz = s.Quizzes && n%2 == 0
 				it.Marks.Test = s.Tests && n%share == 0 && (it.Kind != kit.Quotation || i%2 == 0)
 			}
 		}

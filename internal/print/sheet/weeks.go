@@ -84,45 +84,55 @@ func Weeks(k Kit, p plan.Plan, title func(plan.Step) string) print.Document {
 			name := "Week of " + longDate(w)
 			d.Blocks = append(d.Blocks, print.Heading{Level: 1, Text: text(name), NewPage: weeks%2 == 0 && weeks > 0})
 			table = &print.Table{Columns: []print.Column{
-				{Head: text("Day"), Share: 3}, {Head: text("Lesson"), Share: 4}, {Head: text("What to do"), Share: 10}, {Head: text("Minutes"), Share: 2, Align: print.Right},
+				{Head: text("Day"), Share: 3}, {Head: text("What for"), Share: 4}, {Head: text("What to do"), Share: 10}, {Head: text("Minutes"), Share: 2, Align: print.Right},
 			}}
 			weeks++
 		}
-		table.Rows = append(table.Rows, k.dayRow(day, title))
+		table.Rows = append(table.Rows, k.dayRows(day, title)...)
 	}
 	flush()
 	return d
 }
 
-func (k Kit) dayRow(day plan.Day, title func(plan.Step) string) print.Row {
-	var lesson, what, minutes []print.Text
-	last := ""
-	for _, s := range day.Steps {
-		name := fmt.Sprintf("%s, lesson %d", title(s), s.Lesson)
-		if !s.Kind.OfLesson() {
-			name = title(s)
+// dayRows gives a day a row for each lesson or paper of it: the date stands on
+// the first.
+func (k Kit) dayRows(day plan.Day, title func(plan.Step) string) []print.Row {
+	var rows []print.Row
+	var steps []string
+	minutes, last := 0, ""
+	flush := func() {
+		if last == "" {
+			return
 		}
-		if name == last {
-			name = "\u00a0"
-		} else {
+		date := ""
+		if len(rows) == 0 {
+			date = shortDate(day.Date)
+		}
+		rows = append(rows, print.Row{Head: true, Least: print.Millimetres(9), Cells: []print.Cell{
+			{Texts: []print.Text{text(date)}}, {Texts: []print.Text{text(last)}}, {Texts: []print.Text{text(strings.Join(steps, "; "))}}, {Texts: []print.Text{text(fmt.Sprint(minutes))}},
+		}})
+		steps, minutes = nil, 0
+	}
+	for _, s := range day.Steps {
+		name := fmt.Sprintf("Lesson %d", s.Lesson)
+		if !s.Kind.OfLesson() {
+			name = "All together"
+		}
+		if t := title(s); t != k.Title {
+			name = t + ", " + lowerFirst(name)
+		}
+		if name != last {
+			flush()
 			last = name
 		}
-		lesson = append(lesson, text(name))
-		what = append(what, text(StepName(s)))
-		minutes = append(minutes, text(fmt.Sprint(s.Minutes)))
+		steps = append(steps, StepName(s))
+		minutes += s.Minutes
 	}
-	return print.Row{Head: true, Least: print.Millimetres(16), Cells: []print.Cell{
-		{Texts: []print.Text{text(shortDate(day.Date))}}, {Texts: dedupe(lesson)}, {Texts: what}, {Texts: minutes},
-	}}
+	flush()
+	return rows
 }
 
-// dedupe drops the placeholders of repeated names at the end.
-func dedupe(t []print.Text) []print.Text {
-	for len(t) > 1 && t[len(t)-1].String() == "\u00a0" {
-		t = t[:len(t)-1]
-	}
-	return t
-}
+func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // Checklist is what an older student can follow alone: a box for each thing to
 // do, by day.
