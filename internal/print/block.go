@@ -162,9 +162,10 @@ type Row struct {
 	Head  bool
 }
 
-// Cell holds a short list of texts, one below the other. Across a row, texts of
-// the same index start on one line. Box draws a box to tick before each of them.
-// Span is the number of columns it covers; 0 is 1.
+// Cell holds a short list of texts, one below the other. Across a row, cells with
+// as many texts run in step: texts of the same index start on one line. Box draws
+// a box to tick before each of them. Span is the number of columns it covers; 0
+// is 1.
 type Cell struct {
 	Texts []Text
 	Box   bool
@@ -202,9 +203,10 @@ type Lines struct {
 	Mark   string
 }
 
-// Drawing is an empty frame to draw in.
+// Drawing is an empty frame to draw in. Last on its page, it takes the room that
+// is left.
 type Drawing struct {
-	Height Length
+	Height Length // at least
 	// Alt says what is to be drawn, for screen readers.
 	Alt string
 }

@@ -20,7 +20,7 @@ type strip struct {
 	short        string           // running title from here on
 	head         *strip           // repeated above it when it starts a page
 	own          bool             // a page of its own, with nothing else on it
-	node         int              // of what it belongs to, for tables
+	grows        bool             // a frame that takes what room is left below it on its page
 }
 
 // Costs of a page break. The unit is a thousandth of the square of the share of

@@ -419,3 +419,50 @@ func TestBlank(t *testing.T) {
 		}
 	}
 }
+
+// TestInStep: cells with as many texts keep their lines together, and a cell
+// with fewer does not push them apart.
+func TestInStep(t *testing.T) {
+	long := strings.Repeat("word ", 8)
+	f := lay(t, print.Standard(print.Letter()), print.Table{Columns: []print.Column{{}, {Share: 2}, {}}, Rows: []print.Row{{Cells: []print.Cell{
+		{Texts: []print.Text{print.Plain(long)}},
+		{Texts: []print.Text{print.Plain(long + long), print.Plain("second"), print.Plain("third")}},
+		{Texts: []print.Text{print.Plain("1"), print.Plain("2"), print.Plain("3")}},
+	}}}})
+	y := map[string]print.Length{}
+	for _, it := range f.Pages[0].Items {
+		var b strings.Builder
+		for _, g := range it.Glyphs {
+			b.WriteString(g.Text)
+		}
+		if it.Node > 0 {
+			y[b.String()] = it.Y
+		}
+	}
+	leading := print.Standard(print.Letter()).Small.Leading
+	if y["2"] != y["second"] || y["3"] != y["third"] || y["3"]-y["2"] != leading || y["2"]-y["1"] != 2*leading {
+		t.Errorf("lines stand at %v", y)
+	}
+}
+
+// TestFrameGrows: a frame to draw in takes the rest of its page, but only when
+// it is the last thing on it.
+func TestFrameGrows(t *testing.T) {
+	style := print.Standard(print.Letter())
+	frame := func(f *print.Frames) print.Item {
+		for _, it := range f.Pages[0].Items {
+			if it.Shape == print.Box && len(it.Glyphs) == 0 {
+				return it
+			}
+		}
+		t.Fatal("no frame")
+		return print.Item{}
+	}
+	d := print.Drawing{Height: 100 * print.Point}
+	if it := frame(lay(t, style, prosePara(1), d)); it.Y+it.H != style.Paper.Height-style.Bottom {
+		t.Errorf("the frame ends at %v", (it.Y + it.H).Points())
+	}
+	if it := frame(lay(t, style, prosePara(1), d, prosePara(1))); it.H != d.Height {
+		t.Errorf("the frame is %v high", it.H.Points())
+	}
+}

@@ -37,7 +37,7 @@ func (s *setter) lines(t print.Text, set setting) []line {
 			}
 			return set.width + slack
 		},
-		sameFrom: 1, pretolerance: 150, tolerance: 600, emergency: 3 * set.typ.Size, linePenalty: 10,
+		sameFrom: 1, pretolerance: -1, tolerance: 500, emergency: 3 * set.typ.Size, linePenalty: 10,
 		adjDemerits: 10000, doubleHyphen: 60000, finalHyphen: 40000,
 	}
 	if set.first == 0 {
@@ -47,7 +47,7 @@ func (s *setter) lines(t print.Text, set setting) []line {
 		// Ragged lines keep their spaces; a word wider than the measure may still
 		// be divided as a last resort.
 		r.stretch = 4 * set.typ.Size
-		r.pretolerance, r.tolerance = -1, infBad
+		r.tolerance = infBad
 		r.emergency, r.neverDivide, r.divideAtLast = set.width, true, true
 		for i := range p.items {
 			if p.items[i].kind == glueItem {

@@ -226,7 +226,7 @@ func (s *setter) grid(g print.Grid, a area) []strip {
 	return closing(out, s.style.Gap)
 }
 
-// drawing is an empty frame.
+// drawing is an empty frame, at least as high as asked.
 func (s *setter) drawing(d print.Drawing, a area) []strip {
 	node := 0
 	if d.Alt != "" {
@@ -234,6 +234,6 @@ func (s *setter) drawing(d print.Drawing, a area) []strip {
 		s.frames.Nodes[node].Alt = d.Alt
 	}
 	h := min(d.Height, s.pageHeight()-4*s.style.Text.Leading)
-	return []strip{{height: h, above: s.style.SmallGap, below: s.style.Gap, cost: free, items: []print.Item{
+	return []strip{{height: h, above: s.style.SmallGap, below: s.style.Gap, cost: free, grows: true, items: []print.Item{
 		{Node: node, Shape: print.Box, X: a.x, W: a.width, H: h, Thickness: print.Point * 6 / 10, Ink: print.Grey}}}}
 }

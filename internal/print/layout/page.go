@@ -105,8 +105,12 @@ func (s *setter) page(strips []strip, number int, short string) string {
 			b.Page, b.Y = len(s.frames.Pages), y+b.Y
 			s.frames.Outline = append(s.frames.Outline, b)
 		}
-		p.Items = append(p.Items, at(st.items, 0, y)...)
+		items := at(st.items, 0, y)
 		y += st.height
+		if left := s.style.Top + s.pageHeight() - y; st.grows && i == len(strips)-1 && left > 0 {
+			items[0].H += left
+		}
+		p.Items = append(p.Items, items...)
 	}
 	title := short
 	if opening {

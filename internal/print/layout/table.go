@@ -70,11 +70,13 @@ const (
 	rowHead          // it heads the columns
 )
 
-// row sets the cells of a row as strips: texts of the same index stand side by
-// side. Each strip may be the last on a page if the row must be cut.
+// row sets the cells of a row as strips, one for each line of type. Cells with
+// as many texts run in step: texts of the same index start on one line. Each
+// strip may be the last on a page if the row must be cut.
 func (s *setter) row(r print.Row, cols []print.Column, places []area, table int, kind rowKind) []strip {
 	tr := s.node(print.TagRow, table)
-	var texts [][]strip // by index of the text
+	cells := map[int][][][]strip{} // by the number of texts: cells, texts, lines
+	most := 1
 	col := 0
 	for i, c := range r.Cells {
 		if col >= len(cols) {
@@ -108,20 +110,37 @@ func (s *setter) row(r print.Row, cols []print.Column, places []area, table int,
 			right = 0
 		}
 		place = place.inset(left, right)
-		for j, t := range c.Texts {
-			for len(texts) <= j {
-				texts = append(texts, nil)
-			}
-			texts[j] = beside(texts[j], s.cellText(t, c.Box, set, place, node))
+		var texts [][]strip
+		for _, t := range c.Texts {
+			texts = append(texts, s.cellText(t, c.Box, set, place, node))
 		}
+		cells[len(texts)] = append(cells[len(texts)], texts)
+		most = max(most, len(texts))
 		col += span
 	}
 	var out []strip
-	for _, t := range texts {
-		out = append(out, t...)
+	for n := range most + 1 { // not over the map: its order is not fixed
+		out = beside(out, inStep(cells[n]))
 	}
 	if len(out) == 0 {
 		out = []strip{{height: s.style.Small.Leading}}
+	}
+	return out
+}
+
+// inStep lays cells of equally many texts side by side, and lets each text
+// start where the longest text before it has ended.
+func inStep(cells [][][]strip) []strip {
+	if len(cells) == 0 {
+		return nil
+	}
+	var out []strip
+	for i := range cells[0] {
+		var row []strip
+		for _, texts := range cells {
+			row = beside(row, texts[i])
+		}
+		out = append(out, row...)
 	}
 	return out
 }

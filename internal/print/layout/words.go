@@ -214,7 +214,7 @@ func (s *setter) divide(p *paragraph, w *word, softs map[int]bool, whole bool) {
 		case softs[i] || places[i]:
 			box(i)
 			l := w.lookAt(i - 1)
-			p.items = append(p.items, item{kind: penaltyItem, penalty: 150, flagged: true, soft: !softs[i], ref: p.keep(l),
+			p.items = append(p.items, item{kind: penaltyItem, penalty: 200, flagged: true, soft: !softs[i], ref: p.keep(l),
 				width: l.face.units(s.shape(l.face, l.feat, "-").width, l.size)})
 		case breakAfter(w.runes, i-1):
 			box(i)
