@@ -28,7 +28,7 @@ func (s *setter) cards(c print.Cards) []strip {
 }
 
 func (s *setter) cardSheet(cards []print.Card, columns, rows int, sheet area, list int, back bool) strip {
-	st := strip{height: s.pageHeight(), cost: forced, own: true}
+	st := strip{height: s.pageHeight(), cost: forced}
 	w, h := sheet.width/print.Length(columns), st.height/print.Length(rows)
 	for i, c := range cards {
 		col, row := i%columns, i/columns

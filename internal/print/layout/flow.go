@@ -19,7 +19,6 @@ type strip struct {
 	marks        []print.Bookmark // Y from the strip's top
 	short        string           // running title from here on
 	head         *strip           // repeated above it when it starts a page
-	own          bool             // a page of its own, with nothing else on it
 	grows        bool             // a frame that takes what room is left below it on its page
 }
 
