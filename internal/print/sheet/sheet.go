@@ -55,7 +55,7 @@ func (k Kit) document(title, right string) print.Document {
 // Headings of the sections of a lesson.
 var headings = map[kit.Kind]string{
 	kit.Background: "Before you read",
-	kit.Practice:   "Words to practise",
+	kit.Practice:   "Words to practice",
 	kit.Vocabulary: "Words from the page",
 	kit.Question:   "What happened, and why",
 	kit.Quotation:  "Who said it",

@@ -22,7 +22,7 @@ func StepName(s plan.Step) string {
 	case plan.Vocabulary:
 		return "Words from the page"
 	case plan.Practice:
-		return "Words to practise"
+		return "Words to practice"
 	case plan.Reading:
 		if s.Pages != "" {
 			return "Read " + s.Pages + part
@@ -84,7 +84,7 @@ func Weeks(k Kit, p plan.Plan, title func(plan.Step) string) print.Document {
 			name := "Week of " + longDate(w)
 			d.Blocks = append(d.Blocks, print.Heading{Level: 1, Text: text(name), NewPage: weeks%2 == 0 && weeks > 0})
 			table = &print.Table{Columns: []print.Column{
-				{Head: text("Day"), Share: 3}, {Head: text("What for"), Share: 4}, {Head: text("What to do"), Share: 10}, {Head: text("Minutes"), Share: 2, Align: print.Right},
+				{Head: text("Day"), Share: 3}, {Head: text("Lesson"), Share: 4}, {Head: text("What to do"), Share: 10}, {Head: text("Minutes"), Share: 2, Align: print.Right},
 			}}
 			weeks++
 		}
@@ -116,7 +116,7 @@ func (k Kit) dayRows(day plan.Day, title func(plan.Step) string) []print.Row {
 	for _, s := range day.Steps {
 		name := fmt.Sprintf("Lesson %d", s.Lesson)
 		if !s.Kind.OfLesson() {
-			name = "All together"
+			name = "Whole book"
 		}
 		if t := title(s); t != k.Title {
 			name = t + ", " + lowerFirst(name)
