@@ -27,11 +27,11 @@ var marks = []struct {
 	definition *regexp.Regexp
 }{
 	{"the dictionary marks this meaning as vulgar, insulting or a slur", regexp.MustCompile(
-		`(?i)\bobscen(e|ity) (term|word|for)|\bobscene\b|\bvulgar (slang|term|word|name)|\bis vulgar\b|\boffensive (term|name|word|slang|language|british)|\((sometimes )?offensive|considered offensive|\bderogatory|\bdisparaging|\bpejorative|\bethnic slur|\binsulting (term|name|word)|\bcoarse (term|word|insulting)`)},
+		`(?i)\bobscen(e|ity) (term|word|for)|\bvulgar (slang|term|word|name)|\bis vulgar\b|\boffensive (term|name|word|slang|language|british)|\((sometimes )?offensive|considered offensive|\bderogatory|\bdisparaging|\bpejorative (term|today)|\bused pejorative|\bethnic slur|\binsulting (term|name|word)|\bcoarse (term|word|insulting)`)},
 	{"this meaning is about sex", regexp.MustCompile(
 		`(?i)\bsexual(ly)? (intercourse|activit|act|acts|relation|desire|arous|attract|excit|gratif|pleasure|practice|partner|advance|favor|behavior|orient|love|passion|organ|appetite|exploit|abuse|assault|stimul|perver|promiscu|conduct|interest|urge|drive|fantas|morality|liber|virginity|nature|climax|excitement)|\barous\w* sexual|\b(have|had|having) sex\b|\bhomosexual|\blesbian|\bcoit(us|al)|\bcopulat|\borgasm|\bmasturbat|\bprostitut|\bbrothel|\bpornograph|\berotic|\bpromiscu|\bincest|\bfellat|\bsodom|\banal sex|\blewd|\blecher|\blascivious|\badulter(y|er|ess|ous)|\bfornicat|\btransvest|\bstriptease|\bnymphomania|\bseduc(e|er) (a |women|men|sexually)|\bto (submit to|have) sex\b`)},
 	{"this meaning is about private parts of the body", regexp.MustCompile(
-		`(?i)\bpenis|\bvagina|\bvulva|\bgenital|\btestic|\bscrot|\bpubic|\bsemen\b|\bspermatozoa|\bmale reproductive gland|\bsex organ|\bmammary|\bmilk-secreting|\bpart of the human body that you sit on|\bbuttocks\b|\bthe anus\b|\bfor anus|\bclitor|\bforeskin|\bcontracepti`)},
+		`(?i)\bpenis|\bvagina|\bvulva|\bgenital|\btestic|\bscrot|\bpubic|\bsemen\b|\bcontaining spermatozoa|\bmale reproductive gland|\bsex organ|\bmammary|\bmilk-secreting|\bpart of the human body that you sit on|\bthe anus\b|\bfor anus|\bclitor|\bforeskin|\bcontracepti`)},
 	{"this meaning is about the toilet", regexp.MustCompile(
 		`(?i)\bdefecat|\burinat|\bfeces\b|\bbowel movement|\bintestinal gas|\bexcret\w* (urine|feces)|\beliminate urine`)},
 	{"this meaning is about drugs", regexp.MustCompile(
@@ -134,7 +134,7 @@ var wordRun = regexp.MustCompile(`[\pL'-]+`)
 func (g *guard) holdsNever(text string) bool {
 	for _, w := range wordRun.FindAllString(strings.ToLower(text), -1) {
 		for _, end := range []string{"", "s", "es", "ed", "ing", "'s"} {
-			if base, ok := strings.CutSuffix(w, end); ok && g.words[base].level == 3 {
+			if base, ok := strings.CutSuffix(w, end); ok && (g.words[base].level == 3 || len(end) > 1 && g.words[base+"e"].level == 3) {
 				return true
 			}
 		}

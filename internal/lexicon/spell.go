@@ -184,7 +184,7 @@ func (l *Lexicon) Correct(word string) bool {
 }
 
 func (l *Lexicon) spelled(word string) int {
-	if word == "" {
+	if word == "" || word[0] == '^' {
 		return 0
 	}
 	if !hasLetter(word) {
@@ -200,7 +200,7 @@ func (l *Lexicon) spelled(word string) int {
 		capital := string(first) + strings.ToLower(word[size:])
 		switch {
 		case word == strings.ToUpper(word): // all capitals
-			s |= l.formSpellings(capital) | l.formSpellings(lower)
+			s |= l.formSpellings(capital) | l.formSpellings(lower) | l.formSpellings("^"+capital)
 		case word == capital && unicode.IsUpper(first):
 			s |= l.formSpellings(lower)
 		}
