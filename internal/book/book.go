@@ -123,6 +123,13 @@ type Source struct {
 	SHA256 string `json:"sha256"` // hex, of the file's bytes
 }
 
+// TypedWord is a word of a list that a teacher typed for a chapter.
+type TypedWord struct {
+	Chapter int    `json:"chapter"` // index into Book.Chapters
+	Word    string `json:"word"`
+	Meaning string `json:"meaning,omitempty"`
+}
+
 // Book is a book's text and structure. It is never changed once imported: a
 // corrected file is a new Book with the same ID, and places find themselves
 // again by their quotes.
@@ -137,6 +144,8 @@ type Book struct {
 	Parts    []Part    `json:"parts,omitempty"`
 	Chapters []Chapter `json:"chapters"` // in order, not overlapping, covering every block
 	Pages    []Page    `json:"pages,omitempty"`
+	// Words are those that the teacher typed to be taught, for a book on paper.
+	Words []TypedWord `json:"words,omitempty"`
 	// Setaside is licence text and the like, taken out of Text but kept so that
 	// no word of the file is lost unseen.
 	Setaside []string `json:"setaside,omitempty"`

@@ -54,7 +54,7 @@ func WriteAnalysis(ctx context.Context, w io.Writer, in Text, f Format, progress
 }
 
 func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*lang.Doc, error) {
-	opt := english.Options{Progress: func(done float64) { progress.at(StageRead, done) }}
+	opt := english.Options{Progress: progress.bytes(StageRead)}
 	if in.Pretokenized {
 		r := io.Reader(bytes.NewReader(in.Data))
 		if in.File != nil {
@@ -65,7 +65,7 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 			return nil, err
 		}
 		d := conllu.ToDoc(rows)
-		return d, english.Complete(ctx, d, opt)
+		return d, english.Fill(ctx, d, opt)
 	}
 	var b *book.Book
 	var err error

@@ -118,7 +118,7 @@ func (w *Workshop) DeleteClass(ctx context.Context, id class.ID, force bool) err
 }
 
 // NewKit prepares a book for a class. The same book for the same class gives
-// the kit that is there.
+// the kit that is there. A book on paper brings the pages of its copy along.
 func (w *Workshop) NewKit(ctx context.Context, b book.ID, c class.ID) (kit.ID, error) {
 	kits, err := w.store.Kits().List(ctx)
 	if err != nil {
@@ -130,6 +130,13 @@ func (w *Workshop) NewKit(ctx context.Context, b book.ID, c class.ID) (kit.ID, e
 		}
 	}
 	k := kit.Kit{ID: kit.ID(w.newID()), Book: b, Class: c}
+	whole, err := w.store.Books().Get(ctx, b)
+	if err != nil {
+		return "", err
+	}
+	if e, ok := whole.EditionFromPageList(); ok && whole.Source.Format == "paper" {
+		k.Edition = e
+	}
 	if err := w.store.Kits().Create(ctx, k, w.now()); err != nil {
 		return "", err
 	}

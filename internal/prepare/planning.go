@@ -209,7 +209,11 @@ func (w *Workshop) CalendarFile(ctx context.Context, id class.ID) ([]byte, error
 	if err != nil {
 		return nil, err
 	}
-	return calendarFile(y.Plan, y.Class.Name, y.Title, w.now().UTC().Truncate(time.Second))
+	var before *plan.Plan
+	if y.Agreed.Sequence > 0 {
+		before = &y.Agreed
+	}
+	return calendarFile(y.Plan, before, y.Class.Name, y.Title, w.now().UTC().Truncate(time.Second))
 }
 
 // PlanPaper sets the weekly sheets or the checklist of the class's plan; of one

@@ -27,6 +27,15 @@ func (p Progress) at(stage string, done float64) {
 	}
 }
 
+// bytes is the progress as an annotator tells it.
+func (p Progress) bytes(stage string) func(done, total int) {
+	return func(done, total int) {
+		if total > 0 {
+			p.at(stage, float64(done)/float64(total))
+		}
+	}
+}
+
 // Stage names, in order, as Progress uses them.
 const (
 	StageImport = "import"
@@ -59,7 +68,7 @@ type Prepared struct {
 // kept for as long as the text stands.
 func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, error) {
 	return english.Annotate(ctx, b.Text, passage.Paragraphs(b), english.Options{
-		Progress: func(done float64) { progress.at(StageRead, done) },
+		Progress: progress.bytes(StageRead),
 	})
 }
 

@@ -290,9 +290,12 @@ func FileName(title string) string {
 	return b.String()
 }
 
-// calendarFile writes a plan as iCalendar.
-func calendarFile(p plan.Plan, name string, title func(kit.ID) string, now time.Time) ([]byte, error) {
-	return ical.Write(p, ical.Options{Name: name, Title: title, Stamp: now, StepName: sheet.StepName})
+// calendarFile writes a plan as iCalendar. Before is the version agreed before,
+// whose events that are gone are cancelled; nil when there is none.
+func calendarFile(p plan.Plan, before *plan.Plan, name string, title func(kit.ID) string, now time.Time) ([]byte, error) {
+	var b bytes.Buffer
+	err := ical.Write(&b, p, ical.Options{Name: name, Title: title, Stamp: now, Step: sheet.StepName, Before: before})
+	return b.Bytes(), err
 }
 
 // Today dates what is printed now.

@@ -51,7 +51,7 @@ func wholeKit(ctx context.Context, b *book.Book, c class.Class, now time.Time, p
 	if m.Files, err = p.printAll(ctx, pl.Plan, day(now), progress); err != nil {
 		return nil, err
 	}
-	ics, err := calendarFile(pl.Plan, b.Title, func(kit.ID) string { return b.Title }, day(now))
+	ics, err := calendarFile(pl.Plan, nil, b.Title, func(kit.ID) string { return b.Title }, day(now))
 	if err != nil {
 		return nil, err
 	}

@@ -56,7 +56,8 @@ func (e *engine) words(ctx context.Context, terms map[string]bool) ([][]kit.Draf
 	out := make([][]kit.Draft, len(e.passages))
 	for pi, cs := range perLesson {
 		slices.SortStableFunc(cs, func(a, b candidate) int { return cmp(b.score, a.score) })
-		out[pi] = e.choose(pi, cs)
+		listed := e.listed(pi)
+		out[pi] = append(listed, e.choose(cs, listed)...)
 	}
 	return out, nil
 }
@@ -73,11 +74,14 @@ func cmp(a, b float64) int {
 
 // choose takes the best candidates that can be glossed; no two of one family,
 // not more than two thirds of one part of speech among those used.
-func (e *engine) choose(pi int, cs []candidate) []kit.Draft {
+func (e *engine) choose(cs []candidate, listed []kit.Draft) []kit.Draft {
 	var out []kit.Draft
 	families := map[string]bool{}
 	parts := map[lexicon.POS]int{}
-	used := 0
+	used := len(listed)
+	for _, d := range listed {
+		families[family(d.Content.Lemma)] = true
+	}
 	for _, c := range cs {
 		if len(out) >= e.o.Words+spares {
 			break

@@ -147,7 +147,7 @@ func (s *Server) paperForm(w http.ResponseWriter, _ *http.Request) error {
 // everything that was typed still in it.
 func (s *Server) paperSave(w http.ResponseWriter, r *http.Request) error {
 	in := prepare.PaperBook{Title: r.FormValue("title"), Author: r.FormValue("author"), Chapters: r.FormValue("chapters"),
-		Last: r.FormValue("last"), Words: r.FormValue("words"), Passages: r.FormValue("passages"), Lists: r.FormValue("lists")}
+		Last: r.FormValue("last"), Passages: r.FormValue("passages"), Lists: r.FormValue("lists")}
 	b, err := s.shop.TypeBook(r.Context(), in)
 	if err != nil {
 		f := fault.Of(err)
