@@ -236,6 +236,9 @@ func TestYearTooShort(t *testing.T) {
 	if !strings.Contains(p.Notes[0], "too short for “The b”") || !strings.Contains(p.Notes[0], "2 more school days") {
 		t.Errorf("%q", p.Notes)
 	}
+	if n := p.Notes[len(p.Notes)-1]; !strings.Contains(n, "The year holds 1 of the 2 books. Without “The b”") {
+		t.Errorf("%q", p.Notes)
+	}
 	// Two days more, as it says, and one is too few.
 	for more, want := range map[int]int{7 + 2: 0, 7 + 1: 1} {
 		q := r
@@ -373,7 +376,7 @@ func TestLongerThanADay(t *testing.T) {
 	b := novel("a", true, 40)
 	b.Lessons[0].Breaks = nil
 	p := mustPlan(t, request(schoolYear(90, 20), b)).Plan
-	if len(p.Notes) != 1 || !strings.Contains(p.Notes[0], "test of “The a” takes 45 minutes") {
+	if len(p.Notes) != 1 || !strings.Contains(p.Notes[0], "A test takes 45 minutes, longer than a day of 20") {
 		t.Errorf("%q", p.Notes)
 	}
 	for _, d := range p.Days {

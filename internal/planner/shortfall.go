@@ -144,10 +144,31 @@ func (y *year) sentences(at []int, p plan.Plan) []string {
 			}
 		}
 	}
+	none := 0
 	for _, s := range p.Shortfalls {
 		out = append(out, y.tell(s))
+		if s.Ends == calendar.None {
+			none++
+		}
+	}
+	// The last books of the year are those that found no room, so without them
+	// the others have it.
+	if n := len(y.books); none > 0 && none < n {
+		titles := make([]string, 0, none)
+		for _, b := range y.books[n-none:] {
+			titles = append(titles, "“"+b.Title+"”")
+		}
+		out = append(out, fmt.Sprintf("The year holds %d of the %d books. Without %s the others fit into it.", n-none, n, list(titles)))
 	}
 	return out
+}
+
+// list joins names: "a", "a and b", "a, b and c".
+func list(s []string) string {
+	if len(s) < 2 {
+		return strings.Join(s, "")
+	}
+	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
 }
 
 // pinned reports whether an end stands for a pin.

@@ -27,79 +27,105 @@ import (
 func (p *problem) solve(ctx context.Context) ([]int, error) {
 	s := newSearch(p)
 	limit := s.some()
-	if limit == math.MaxInt64 {
+	if limit == none {
 		return nil, fault.New(fault.Internal, "No plan was found, although there is room for one.", "Please report this.")
 	}
-	levels := make([][]state, len(p.days)+1)
-	levels[0] = []state{{0, 0}}
+	levels := make([]level, len(p.days)+1)
+	levels[0] = level{g: []int64{0}}
 	next := make([]int64, len(p.atoms)+1)
 	for i := range next {
-		next[i] = math.MaxInt64
+		next[i] = none
 	}
 	for d := range p.days {
 		if err := ctx.Err(); err != nil {
 			return nil, fault.Wrap(fault.Canceled, err, "The plan was stopped.", "Nothing has changed.")
 		}
 		lo, hi := len(p.atoms)+1, -1
-		for _, st := range levels[d] {
-			s.expand(d, st.i, func(j int, c int64) {
-				if c += st.g; c < next[j] {
+		levels[d].each(func(i int, g int64) {
+			s.expand(d, i, func(j int, c int64) {
+				if c += g; c < next[j] {
 					next[j] = c
 					lo, hi = min(lo, j), max(hi, j)
 				}
 			})
-		}
+		})
+		l := level{lo: lo}
 		for j := lo; j <= hi; j++ {
-			if b := s.bound(d+1, j); next[j] != math.MaxInt64 && b != math.MaxInt64 && next[j]+b <= limit {
-				levels[d+1] = append(levels[d+1], state{j, next[j]})
+			g := next[j]
+			next[j] = none
+			if g != none {
+				if b := s.bound(d+1, j); b == none || g+b > limit {
+					g = none
+				}
 			}
-			next[j] = math.MaxInt64
+			l.g = append(l.g, g)
 		}
+		levels[d+1] = l
 	}
 	return s.first(levels), nil
 }
 
-// state is a state of a day, with the price of the cheapest way into it.
-type state struct {
-	i int
-	g int64
+// none is the price of what cannot be.
+const none = math.MaxInt64
+
+// level is the states of one morning: the prices of the cheapest ways into
+// (d, lo), (d, lo+1) and so on, none for those left out, and, once marked, which
+// of them lie on a cheapest plan.
+type level struct {
+	lo int
+	g  []int64
+	on []bool
 }
 
-// first walks through the marked states, taking on each day the most work that
-// a cheapest plan allows.
-func (s *search) first(levels [][]state) []int {
-	p := s.p
-	last := len(p.days)
-	on := make([]map[int]bool, last+1)
-	on[last] = map[int]bool{len(p.atoms): true}
-	cost := make([]map[int]int64, last+1)
-	for d := range levels {
-		cost[d] = make(map[int]int64, len(levels[d]))
-		for _, st := range levels[d] {
-			cost[d][st.i] = st.g
+func (l *level) each(visit func(i int, g int64)) {
+	for k, g := range l.g {
+		if g != none {
+			visit(l.lo+k, g)
 		}
 	}
+}
+
+// leads reports whether a way of price g into state i is the cheapest one, and
+// the state lies on a cheapest plan.
+func (l *level) leads(i int, g int64) bool {
+	k := i - l.lo
+	return k >= 0 && k < len(l.g) && l.g[k] == g && l.on[k]
+}
+
+// first marks, from the end back, the states that lie on a cheapest plan, and
+// walks through them, taking on each day the most work that such a plan allows.
+func (s *search) first(levels []level) []int {
+	last := len(levels) - 1
+	end := &levels[last]
+	end.on = make([]bool, len(end.g))
+	end.on[len(s.p.atoms)-end.lo] = true
 	for d := last - 1; d >= 0; d-- {
-		on[d] = map[int]bool{}
-		for _, st := range levels[d] {
-			s.expand(d, st.i, func(j int, c int64) {
-				if g, ok := cost[d+1][j]; ok && on[d+1][j] && st.g+c == g {
-					on[d][st.i] = true
-				}
+		l := &levels[d]
+		l.on = make([]bool, len(l.g))
+		l.each(func(i int, g int64) {
+			s.expand(d, i, func(j int, c int64) {
+				l.on[i-l.lo] = l.on[i-l.lo] || levels[d+1].leads(j, g+c)
 			})
-		}
+		})
 	}
 	at := []int{0}
-	for d := 0; d < last; d++ {
+	for d := range last {
 		i, best := at[d], -1
 		s.expand(d, i, func(j int, c int64) {
-			if g, ok := cost[d+1][j]; ok && on[d+1][j] && cost[d][i]+c == g {
+			if levels[d+1].leads(j, levels[d].g[i-levels[d].lo]+c) {
 				best = max(best, j)
 			}
 		})
 		at = append(at, best)
 	}
 	return at
+}
+
+// state is a state of a day in the rough search, with the price of the cheapest
+// way into it that was found.
+type state struct {
+	i int
+	g int64
 }
 
 // search holds what the bounds need.
@@ -228,7 +254,7 @@ func (s *search) boundRest() {
 	}
 	least := make([]int64, longest+1) // by load, in days that hold it unshortened
 	for load := range least {
-		least[load] = math.MaxInt64
+		least[load] = none
 		for _, c := range caps {
 			if c >= load {
 				least[load] = min(least[load], int64(p.thin(c, load)))
@@ -236,7 +262,7 @@ func (s *search) boundRest() {
 		}
 	}
 	for i := n - 1; i >= 0; i-- {
-		s.rest[i] = math.MaxInt64
+		s.rest[i] = none
 		for j := i + 1; j <= s.fresh[i]; j++ {
 			load := s.sum[j] - s.sum[i]
 			if load-(s.give[j]-s.give[i]) > longest {
@@ -273,8 +299,8 @@ func (s *search) leastThin(least []int64, i, j int, caps []int) int64 {
 // bound is a lower bound on the price from a state to the end.
 func (s *search) bound(d, i int) int64 {
 	late := s.lateDays(d, i)
-	if late == never || s.rest[i] == math.MaxInt64 {
-		return math.MaxInt64
+	if late == never || s.rest[i] == none {
+		return none
 	}
 	return s.rest[i] + big*int64(late)
 }
@@ -354,7 +380,7 @@ func (s *search) some() int64 {
 		}
 		now = now[:0]
 		for j, g := range next {
-			if s.bound(d+1, j) != math.MaxInt64 {
+			if s.bound(d+1, j) != none {
 				now = append(now, state{j, g})
 			}
 		}
@@ -364,7 +390,7 @@ func (s *search) some() int64 {
 		now = now[:min(len(now), beam)]
 	}
 	if len(now) == 0 {
-		return math.MaxInt64
+		return none
 	}
 	return now[0].g
 }

@@ -236,7 +236,7 @@ func (y *year) addStep(w work, l Lesson, ofLesson, open bool, usual int) {
 	p := y.problem
 	parts := divideStep(w.step, l, usual)
 	if len(parts) > 1 && w.step.Kind == plan.Test {
-		y.note("The test of “%s” takes %d minutes, longer than a day of %d, so it is written on more than one day.", y.books[w.book].Title, w.step.Minutes, usual)
+		y.noteOnce("A test takes %d minutes, longer than a day of %d, so it is written on more than one day.", w.step.Minutes, usual)
 	}
 	done := y.done[w.ref]
 	for k, part := range parts {
@@ -275,6 +275,13 @@ func (y *year) addStep(w work, l Lesson, ofLesson, open bool, usual int) {
 		x.step.Minutes, x.step.Span = part.minutes, part.span
 		p.atoms = append(p.atoms, a)
 		y.work = append(y.work, x)
+	}
+}
+
+// noteOnce is for what may be true of several books or lessons.
+func (y *year) noteOnce(format string, args ...any) {
+	if s := fmt.Sprintf(format, args...); !slices.Contains(y.notes, s) {
+		y.notes = append(y.notes, s)
 	}
 }
 
