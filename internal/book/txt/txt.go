@@ -41,10 +41,11 @@ func Read(ctx context.Context, name string, data []byte, progress func(done, tot
 	o := &outliner{groups: groups, width: width}
 	heads := o.outline()
 	r := &reader{groups: groups, width: width, join: newJoiner(text), letter: letters(groups)}
-	total := len(groups)
+	total, next := len(groups), 0
 	step := func(i int) error {
-		if i%200 == 0 {
+		if i >= next {
 			progress(i, total)
+			next = i + 200
 		}
 		return ctx.Err()
 	}
