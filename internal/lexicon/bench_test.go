@@ -50,6 +50,7 @@ func BenchmarkAllDefinitions(b *testing.B) {
 			b.Fatal(err)
 		}
 		var before, after runtime.MemStats
+		runtime.GC()
 		runtime.ReadMemStats(&before)
 		for i := range l.glosses.Len() {
 			l.glosses.Text(i)
