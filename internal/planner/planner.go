@@ -48,10 +48,10 @@ type Result struct {
 	Days []Reason
 }
 
-// Plan makes the plan. Faults are Invalid, each with a sentence that says which
-// date or number is wrong. A year too short for the books is no fault: the plan
-// holds what fits and says in its Shortfalls what does not. The same request
-// gives the same plan.
+// Plan makes the plan. Faults are Invalid: a calendar without school days, books
+// without work. A year too short for the books is no fault: the plan holds what
+// fits and says in its Shortfalls what does not; nor is a wish that cannot be
+// met, see [Check]. The same request gives the same plan.
 func Plan(ctx context.Context, r Request) (*Result, error) {
 	y, err := newYear(r)
 	if err != nil {

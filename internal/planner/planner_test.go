@@ -340,17 +340,29 @@ func TestBadInput(t *testing.T) {
 		{"twice the same", func(r *Request) { r.Wish.Books = append(r.Wish.Books, r.Wish.Books[0]) }, "twice"},
 		{"ends before it starts", func(r *Request) { r.Wish.Books[0].Start, r.Wish.Books[0].End = monday+9, monday+2 }, "before it may start on 16 September 2026"},
 		{"ends before the year", func(r *Request) { r.Wish.Books[0].End = monday - 3 }, "before the school year starts"},
-		{"starts after the year", func(r *Request) { r.Wish.Books[0].Start = monday + 300 }, "but the school year ends"},
-		{"pinned outside", func(r *Request) { r.Wish.Pins = []plan.Pin{{Kit: "a", Lesson: 1, Date: monday - 1}} }, "not in the school year"},
+		{"starts after the year", func(r *Request) { r.Wish.Books[0].Start = monday + 300 }, "but no school day lies behind that"},
+		{"pinned outside", func(r *Request) { r.Wish.Pins = []plan.Pin{{Kit: "a", Lesson: 1, Date: monday - 1}} }, "Lesson 1 of “The a” was moved to 6 September 2026"},
 		{"planned from after the year", func(r *Request) { r.From = monday + 300 }, "No school day is left"},
 		{"a step of no sense", func(r *Request) { r.Books[0].Lessons[0].Steps[0].Minutes = -1 }, "has -1 minutes"},
 		{"too much reserve", func(r *Request) { r.Wish.Reserve = 100 }, "cannot be left free"},
 	} {
 		r := good()
 		c.change(&r)
-		if _, err := Plan(ctx, r); err == nil || fault.Of(err).Kind == fault.Internal || !strings.Contains(fault.Of(err).Message, c.says) || fault.Of(err).Hint == "" {
+		err := Check(r)
+		res, planErr := Plan(ctx, r)
+		if err == nil {
+			err = planErr
+		}
+		if err == nil || fault.Of(err).Kind == fault.Internal || !strings.Contains(fault.Of(err).Message, c.says) || fault.Of(err).Hint == "" {
 			t.Errorf("%s: %v", c.name, err)
 		}
+		// What only the wish got wrong is said, and there is a plan all the same.
+		if planErr == nil && !strings.Contains(strings.Join(res.Plan.Notes, " "), c.says) {
+			t.Errorf("%s: %q", c.name, res.Plan.Notes)
+		}
+	}
+	if err := Check(good()); err != nil {
+		t.Error(err)
 	}
 	stopped, stop := context.WithCancel(ctx)
 	stop()

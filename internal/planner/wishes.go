@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"bookstead/internal/calendar"
-	"bookstead/internal/fault"
 	"bookstead/internal/plan"
 )
 
@@ -21,35 +20,28 @@ func (y *year) dayBy(d calendar.Date) int { return y.dayAtOrAfter(d+1) - 1 }
 
 // wishes turns start and end dates, pins and the plan agreed before into the
 // numbers of the problem.
-func (y *year) wishes() error {
+func (y *year) wishes() {
 	p := y.problem
-	for i, b := range y.books {
+	for i := range y.books {
 		w := y.wishOf(i)
 		first, ok := y.first[i]
 		if !ok {
 			continue
 		}
 		if w.Start != calendar.None {
-			day := y.dayAtOrAfter(w.Start)
-			if day == len(y.dates) {
-				return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, and no school day lies behind that.", b.Title, w.Start.Words()), "Choose an earlier day, or make the school year longer.")
-			}
-			p.atoms[first].first = max(p.atoms[first].first, day)
+			p.atoms[first].first = max(p.atoms[first].first, y.dayAtOrAfter(w.Start))
 		}
 		if w.End != calendar.None {
 			p.ends = append(p.ends, end{last: y.last[i], day: y.dayBy(w.End)})
 		}
 	}
 	for _, pin := range y.Wish.Pins {
-		if err := y.pin(pin); err != nil {
-			return err
-		}
+		y.pin(pin)
 	}
 	for i := 1; i < len(p.atoms); i++ {
 		p.atoms[i].first = max(p.atoms[i].first, p.atoms[i-1].first)
 	}
 	y.agree()
-	return nil
 }
 
 // atomOf is the first atom of a lesson's own work, or of one of its quizzes,
@@ -71,26 +63,24 @@ func (y *year) begun(pin plan.Pin) bool {
 	return false
 }
 
-func (y *year) pin(pin plan.Pin) error {
+func (y *year) pin(pin plan.Pin) {
 	a := y.atomOf(pin)
-	if a < 0 || y.begun(pin) {
-		return nil
-	}
-	if pin.Date < y.dates[0] && y.From > y.Calendar.First { // missed: as soon as it can be
-		y.problem.ends = append(y.problem.ends, end{last: a, day: -1})
-		return nil
+	if a < 0 || y.begun(pin) || pin.Date < y.Calendar.First {
+		return
 	}
 	day := y.dayAtOrAfter(pin.Date)
-	if day == len(y.dates) {
-		return fault.New(fault.Invalid, fmt.Sprintf("%s was moved to %s, and no school day lies behind that.", y.name(y.work[a]), pin.Date.Words()), "Choose an earlier day.")
-	}
-	if y.dates[day] != pin.Date {
+	switch {
+	case day == len(y.dates):
+		return // no school day is left to move it to
+	case pin.Date < y.dates[0]: // missed: as soon as it can be
+		y.problem.ends = append(y.problem.ends, end{last: a, day: -1})
+		return
+	case y.dates[day] != pin.Date:
 		y.note("%s was moved to %s, which is no school day; %s is the next.", y.name(y.work[a]), pin.Date.Words(), y.dates[day].Words())
 	}
 	at := &y.problem.atoms[a]
 	at.first = max(at.first, day)
 	y.problem.ends = append(y.problem.ends, end{last: a, day: day})
-	return nil
 }
 
 // agree prices the distance from the plan agreed before: of the first atom of
@@ -225,7 +215,7 @@ func (y *year) minutesOf(bookIndex int) int {
 // speed is the share of each day's minutes that a stretch of work takes, from
 // the first of the days on.
 func (y *year) speed(days []calendar.Date, work int, by calendar.Date) float64 {
-	speed := 1 - float64(y.Wish.Reserve)/100
+	speed := 1 - float64(max(0, min(mostReserve, y.Wish.Reserve)))/100
 	if by == calendar.None {
 		return speed
 	}

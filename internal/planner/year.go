@@ -57,17 +57,15 @@ func newYear(r Request) (*year, error) {
 	if err := y.order(); err != nil {
 		return nil, err
 	}
-	if err := y.checkWish(); err != nil {
-		return nil, err
+	for _, f := range contradictions(r) {
+		y.notes = append(y.notes, f.Message)
 	}
 	y.keep()
 	if err := y.slots(); err != nil {
 		return nil, err
 	}
 	y.fill()
-	if err := y.wishes(); err != nil {
-		return nil, err
-	}
+	y.wishes()
 	y.clip()
 	y.course()
 	return y, nil
@@ -76,21 +74,13 @@ func newYear(r Request) (*year, error) {
 // order puts the books into the order of the wish; books that it does not name
 // come last.
 func (y *year) order() error {
-	byID := map[kit.ID]int{}
-	for i, b := range y.Books {
-		byID[b.Kit] = i
-	}
 	used := map[kit.ID]bool{}
 	for _, w := range y.Wish.Books {
-		i, ok := byID[w.Kit]
-		if !ok {
-			return fault.New(fault.NotFound, "The plan names a book that is not there any more.", "Take it out of the year's books.")
+		i := slices.IndexFunc(y.Books, func(b Book) bool { return b.Kit == w.Kit })
+		if i >= 0 && !used[w.Kit] {
+			used[w.Kit] = true
+			y.books = append(y.books, y.Books[i])
 		}
-		if used[w.Kit] {
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” stands in the year twice.", y.Books[i].Title), "Take one of the two out.")
-		}
-		used[w.Kit] = true
-		y.books = append(y.books, y.Books[i])
 	}
 	for _, b := range y.Books {
 		if !used[b.Kit] {
@@ -115,6 +105,7 @@ func (y *year) order() error {
 	return nil
 }
 
+// wishOf is what was asked of a book; the first word counts.
 func (y *year) wishOf(i int) plan.BookWish {
 	for _, w := range y.Wish.Books {
 		if w.Kit == y.books[i].Kit {
@@ -122,31 +113,6 @@ func (y *year) wishOf(i int) plan.BookWish {
 		}
 	}
 	return plan.BookWish{}
-}
-
-// checkWish finds dates that contradict each other or the year.
-func (y *year) checkWish() error {
-	c := y.Calendar
-	if y.Wish.Reserve < 0 || y.Wish.Reserve > 90 {
-		return fault.New(fault.Invalid, fmt.Sprintf("%d percent of the time cannot be left free.", y.Wish.Reserve), "Give between 0 and 90 percent.")
-	}
-	for i, b := range y.books {
-		w := y.wishOf(i)
-		switch {
-		case w.End != calendar.None && w.End < c.First:
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should end by %s, before the school year starts on %s.", b.Title, w.End.Words(), c.First.Words()), "Check the two dates.")
-		case w.Start != calendar.None && w.End != calendar.None && w.End < w.Start:
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should end by %s, before it may start on %s.", b.Title, w.End.Words(), w.Start.Words()), "Check the two dates.")
-		case w.Start > c.Last:
-			return fault.New(fault.Invalid, fmt.Sprintf("“%s” should not start before %s, but the school year ends on %s.", b.Title, w.Start.Words(), c.Last.Words()), "Choose an earlier day, or make the school year longer.")
-		}
-	}
-	for _, p := range y.Wish.Pins {
-		if p.Date < c.First || p.Date > c.Last {
-			return fault.New(fault.Invalid, fmt.Sprintf("Lesson %d was moved to %s, which is not in the school year (%s to %s).", p.Lesson, p.Date.Words(), c.First.Words(), c.Last.Words()), "Choose a day of the school year.")
-		}
-	}
-	return nil
 }
 
 // slots lays out the school days from the first that may be planned.
