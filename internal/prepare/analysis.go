@@ -5,8 +5,8 @@ import (
 	"context"
 	"encoding/json"
 	"io"
+	"strings"
 
-	"bookstead/internal/book"
 	"bookstead/internal/book/importer"
 	"bookstead/internal/fault"
 	"bookstead/internal/lang"
@@ -16,7 +16,7 @@ import (
 )
 
 // LargestBook is the largest file, in bytes, that is taken for a book.
-const LargestBook = importer.Limit
+const LargestBook = importer.MaxSize
 
 // Format of an analysis.
 type Format string
@@ -67,14 +67,16 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 		d := conllu.ToDoc(rows)
 		return d, english.Fill(ctx, d, opt)
 	}
-	var b *book.Book
-	var err error
-	if in.File != nil {
-		if b, err = ReadBook(ctx, in.Name, in.File, in.Size, progress); err != nil {
-			return nil, err
+	if in.File == nil { // a text is taken as it stands: nothing is set aside
+		text := strings.ToValidUTF8(string(in.Data), "\ufffd")
+		if f == FormatText {
+			return &lang.Doc{Text: text}, nil
 		}
-	} else {
-		b = importer.Plain(in.Data)
+		return english.Annotate(ctx, text, nil, opt)
+	}
+	b, err := ReadBook(ctx, in.Name, in.File, in.Size, progress)
+	if err != nil {
+		return nil, err
 	}
 	if f == FormatText {
 		return &lang.Doc{Text: b.Text}, nil

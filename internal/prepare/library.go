@@ -34,11 +34,7 @@ func (w *Workshop) Shelf(ctx context.Context) (s Shelf, err error) {
 // ReadBook reads a book's file without keeping it.
 func ReadBook(ctx context.Context, name string, r io.ReaderAt, size int64, progress Progress) (*book.Book, error) {
 	progress.at(StageImport, 0)
-	b, err := importer.Import(ctx, name, r, size, func(done, total int64) {
-		if total > 0 {
-			progress.at(StageImport, float64(done)/float64(total))
-		}
-	})
+	b, err := importer.Import(ctx, name, r, size, progress.bytes(StageImport))
 	if err == nil {
 		progress.at(StageImport, 1)
 	}
