@@ -20,32 +20,33 @@ import (
 	"bookstead/internal/plan"
 )
 
-// Request is all that a plan is made from.
+// Request is all that a plan is made from. As JSON ([Read]) it is the plan file
+// that docs/plan-file.md describes.
 type Request struct {
-	Class    class.ID
-	Calendar calendar.Calendar
-	Wish     plan.Wish
+	Class    class.ID          `json:"class,omitempty"`
+	Calendar calendar.Calendar `json:"calendar"`
+	Wish     plan.Wish         `json:"wish"`
 	// Books hold the kits that the wish names; the wish gives their order.
-	Books []Book
+	Books []Book `json:"books"`
 	// Weights of the wishes; nil for [Usual].
-	Weights *Weights
+	Weights *Weights `json:"weights,omitempty"`
 	// From is the first day that may be planned anew, None for the whole year.
 	// Days of Agreed before it stay as they are, and their steps count as done.
-	From   calendar.Date
-	Agreed *plan.Plan
+	From   calendar.Date `json:"from,omitzero"`
+	Agreed *plan.Plan    `json:"agreed,omitempty"`
 	// Undone are steps on days before From that were not done after all, or not
 	// finished: they are planned again.
-	Undone []Ref
+	Undone []Ref `json:"undone,omitempty"`
 }
 
 // Result is a plan with its reasons.
 type Result struct {
-	Plan plan.Plan
+	Plan plan.Plan `json:"plan"`
 	// Cost of the days planned, by wish.
-	Cost Cost
+	Cost Cost `json:"cost"`
 	// Days are the reasons: one for each school day from the first planned to
 	// the last with work, free days too.
-	Days []Reason
+	Days []Reason `json:"days"`
 }
 
 // Plan makes the plan. Faults are Invalid: a calendar without school days, books
