@@ -23,7 +23,13 @@ type wordSeen struct {
 	form    string // in lower case
 	capital bool
 	name    bool // known to be one
+	first   bool // of its sentence
 }
+
+// stretch is the fewest words of a stretch in which Spache's unfamiliar words
+// are counted once. His directions take samples of 100 to 150 words; counted
+// once in a whole book, they would fall to nothing as the book grows.
+const stretch = 100
 
 func newCounter(lex *lexicon.Lexicon) *counter {
 	return &counter{lex: lex, lower: map[string]bool{}, named: map[string]bool{}}
@@ -52,7 +58,7 @@ func (k *counter) sentence(words []string, tagged []bool) {
 			}
 		}
 		lower := strings.ToLower(w)
-		s := wordSeen{form: lower, capital: lower != w}
+		s := wordSeen{form: lower, capital: lower != w, first: i == 0}
 		switch {
 		case tagged != nil:
 			s.name = tagged[i]
@@ -70,7 +76,12 @@ func (k *counter) sentence(words []string, tagged []bool) {
 // a sentence somewhere and nowhere in lower case.
 func (k *counter) result() Counts {
 	once := map[string]bool{}
-	for _, w := range k.words {
+	from := 0 // start of the stretch
+	for i, w := range k.words {
+		if w.first && i-from >= stretch && len(k.words)-i >= stretch {
+			from = i
+			clear(once)
+		}
 		if w.name || w.capital && k.named[w.form] && !k.lower[w.form] {
 			continue
 		}

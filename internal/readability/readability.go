@@ -29,7 +29,8 @@ type Counts struct {
 	// and Chall's list.
 	DaleChallUnfamiliar int
 	// SpacheUnfamiliar counts each different word that is not on Spache's list
-	// once, however often it occurs.
+	// once, however often it occurs in a sample; long texts are cut into samples
+	// of a hundred words and the sentence that ends them.
 	SpacheUnfamiliar int
 }
 

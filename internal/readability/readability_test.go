@@ -172,6 +172,18 @@ func TestOfText(t *testing.T) {
 	}
 }
 
+// A text twice as long, of the same words, is not easier for it.
+func TestSpacheDoesNotFallWithLength(t *testing.T) {
+	lex := opened(t)
+	sample := strings.Repeat("The doleful gryphon wept by the gloomy sea and ate a cake. ", 10) // 120 words, 3 unfamiliar
+	for _, times := range []int{1, 2, 5} {
+		c := OfText(lex, strings.Repeat(sample, times))
+		if c.Words != 120*times || c.SpacheUnfamiliar < 3*times || c.SpacheUnfamiliar > 4*times {
+			t.Errorf("%d times: %+v", times, c)
+		}
+	}
+}
+
 func TestSentences(t *testing.T) {
 	for text, want := range map[string]string{
 		"One two. Three!":                          "One two.|Three!",
