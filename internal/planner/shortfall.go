@@ -200,7 +200,7 @@ func (y *year) tell(s plan.Shortfall) string {
 	default:
 		help = append(help, "an end "+many(s.Days, "school day")+" later")
 	}
-	if s.FewerLessons > 0 {
+	if n := len(y.books[y.bookOf(s.Kit)].Lessons); s.FewerLessons > 0 && 4*s.FewerLessons <= n { // more would be another book
 		help = append(help, "leaving out "+many(s.FewerLessons, "lesson"))
 	}
 	if len(help) > 0 {
