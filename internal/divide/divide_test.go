@@ -105,6 +105,7 @@ func TestDivide(t *testing.T) {
 		{"a lesson for each story", "#s The Fox\n500\n#s The Crow\n450", "The Fox | The Crow"},
 		{"very short stories together", "#s The Fox\n100\n#s The Crow\n110\n#s The Ant\n90", "The Fox to The Ant"},
 		{"by scenes", "450\n***\n430\n***\n420\n***\n440", "Scenes 1 and 2 | Scenes 3 and 4"},
+		{"no pieces of two chapters together", "# 1 A\n450\n450\n450\n# 2 B\n450\n450\n450", "Chapter 1, first part | Chapter 1, second part | Chapter 2, first part | Chapter 2, second part"},
 		{"three pieces", "# 1 A\n300\n300\n300\n300\n300\n300\n300\n300\n300", "Chapter 1, first part | Chapter 1, second part | Chapter 1, third part"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -213,6 +213,13 @@ func TestLines(t *testing.T) {
 			t.Fatalf("%q became %q", want, back)
 		}
 	})
+	var b lines
+	b.put("X", strings.Repeat("a", 300))
+	for i, l := range strings.Split(strings.TrimSuffix(b.String(), "\r\n"), "\r\n") {
+		if want := []int{75, 75, 75, 75, 6}[i]; len(l) != want || i > 0 && l[0] != ' ' {
+			t.Errorf("line %d has %d octets, want %d", i, len(l), want)
+		}
+	}
 	for in, want := range map[string]string{"a\r\nb\rc\nd": `a\nb\nc\nd`, "x\x00y\x7f": "xy", "\xff!": "!", `1;2,3\4`: `1\;2\,3\\4`} {
 		if got := text(in); got != want {
 			t.Errorf("text(%q) = %s, want %s", in, got, want)
