@@ -202,4 +202,3 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
-

@@ -54,6 +54,9 @@ func Annotate(ctx context.Context, text string, paragraphs []lang.Paragraph, o O
 	return d, nil
 }
 
+// The models are read once, when first needed, and never change.
+var sentenceModel = sync.OnceValues(sentence.Load)
+
 // piece is what a worker makes of a run of paragraphs.
 type piece struct {
 	tokens    []lang.Token
@@ -62,18 +65,22 @@ type piece struct {
 
 // cut fills tokens and sentences.
 func cut(ctx context.Context, d *lang.Doc, o Options) error {
+	ends, err := sentenceModel()
+	if err != nil {
+		return err
+	}
 	runs := stretches(d.Paragraphs)
 	pieces := make([]piece, len(runs))
-	err := each(ctx, o, len(d.Text), len(runs), func(i int) int {
+	err = each(ctx, o, len(d.Text), len(runs), func(i int) int {
 		p := &pieces[i]
-		var ends []int
+		var cuts []int
 		for n := runs[i].Start; n < runs[i].End; n++ {
 			par := d.Paragraphs[n]
 			from := len(p.tokens)
 			p.tokens = tokenize.Append(p.tokens, d.Text, par.Start, par.End)
-			ends = sentence.Ends(ends[:0], d.Text, p.tokens[from:])
+			cuts = ends.Ends(cuts[:0], d.Text, p.tokens[from:])
 			first := from
-			for _, e := range ends {
+			for _, e := range cuts {
 				p.sentences = append(p.sentences, lang.Sentence{First: first, Last: from + e, Paragraph: n})
 				first = from + e
 			}

@@ -1,59 +1,77 @@
 // Package sentence finds where sentences end among the tokens of a paragraph.
 //
-// [Ends] asks at every gap where a sentence may end (behind a full stop and its
-// closing marks, and at a few weaker places).
+// A sentence can end at any gap between tokens that is not plainly inside one
+// (a small letter behind a word without a stop). For such a gap a linear model
+// weighs features of the tokens around it: marks that stop and close, shapes
+// and words on both sides, what opens next, whether a quotation is open and
+// whether a verb of speech follows. So "“Oh!” said she." and "“Go!” Mary
+// cried." stay whole, and mail headers without a stop are cut. The weights are
+// trained by cmd/langtrain on treebanks and, with labels by rule, on novels;
+// see MODEL.md. Start with [Load] and [Model.Ends].
 package sentence
 
 import (
-	"unicode"
-	"unicode/utf8"
+	_ "embed"
+	"errors"
 
 	"bookstead/internal/lang"
 )
 
+// Model holds the weights. It does not change once loaded.
+type Model struct {
+	weights   [slots]int8
+	threshold int
+}
+
+//go:embed model.bin
+var packed []byte
+
+// magic starts the packed form; the threshold, two bytes, little end first, and
+// the weights, a byte each, follow.
+const magic = "sents001"
+
+// Load returns the model that is built in.
+func Load() (*Model, error) { return Read(packed) }
+
+// Read takes a packed model.
+func Read(b []byte) (*Model, error) {
+	if len(b) != len(magic)+2+slots || string(b[:len(magic)]) != magic {
+		return nil, errors.New("reading the sentence model: it is not in its form")
+	}
+	b = b[len(magic):]
+	m := &Model{threshold: int(int16(uint16(b[0]) | uint16(b[1])<<8))}
+	for i, v := range b[2:] {
+		m.weights[i] = int8(v)
+	}
+	return m, nil
+}
+
+// Pack writes the model as Read takes it.
+func (m *Model) Pack() []byte {
+	b := append([]byte(magic), byte(m.threshold), byte(m.threshold>>8))
+	for _, w := range m.weights {
+		b = append(b, byte(w))
+	}
+	return b
+}
+
 // Ends appends to dst the indices behind the last token of each sentence of one
-// paragraph's tokens; the last is len(tokens). Tokens of one multiword token
-// are never parted.
-func Ends(dst []int, text string, tokens []lang.Token) []int {
-	for i := 0; i+1 < len(tokens); i++ {
-		if tokens[i+1].Multi < 0 || !stops(tokens, i) {
-			continue
+// paragraph's tokens; the last is len(tokens). Words of one multiword token are
+// never parted.
+func (m *Model) Ends(dst []int, text string, tokens []lang.Token) []int {
+	if len(tokens) == 0 {
+		return dst
+	}
+	w := newWindow(text, tokens)
+	for w.next() {
+		score := 0
+		for _, f := range w.features() {
+			score += int(m.weights[f])
 		}
-		j := i + 1
-		for j < len(tokens) && closing(tokens[j].Form) && tokens[j].Start == tokens[j-1].End {
-			j++
-		}
-		if j == len(tokens) {
-			break
-		}
-		next := tokens[j].Form
-		r, _ := utf8.DecodeRuneInString(next)
-		if unicode.IsUpper(r) || unicode.IsDigit(r) || next == "“" || next == "\"" || next == "‘" || next == "'" || next == "(" {
-			dst = append(dst, j)
-			i = j - 1
+		if score > m.threshold {
+			dst = append(dst, w.gap)
+			w.cut()
 		}
 	}
-	if len(tokens) > 0 {
-		dst = append(dst, len(tokens))
-	}
-	return dst
-}
-
-func stops(tokens []lang.Token, i int) bool {
-	f := tokens[i].Form
-	switch f[len(f)-1] {
-	case '.':
-		return len(f) == 1 || f[0] == '.'
-	case '!', '?':
-		return true
-	}
-	return f == "…"
-}
-
-func closing(f string) bool {
-	switch f {
-	case "”", "’", "\"", "'", ")", "]", "''":
-		return true
-	}
-	return false
+	return append(dst, len(tokens))
 }

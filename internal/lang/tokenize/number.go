@@ -43,7 +43,10 @@ func (s *scanner) number(i int) int {
 		return s.numberWord(i, j, k)
 	}
 	if n := s.apostrophe(j); n > 0 && s.fold(j+n, s.run(j+n)) == "s" {
-		return s.emit(i, j+n+1) // the 1930's
+		if s.text[j-1] == '0' && j-i != 3 {
+			return s.emit(i, j+n+1) // the 1930's
+		}
+		return s.emitParts(i, j+n+1, j) // 2003's best
 	}
 	return s.emit(i, j)
 }

@@ -143,12 +143,12 @@ func (s *scanner) belongs(i, j int, w string) bool {
 	case numbered[w]:
 		return s.at(next) == digit
 	case strings.IndexByte(w, '.') >= 0: // U.S., a.m., Ph.D.
-		return !(closing && s.restIsClosing(next)) && !(s.upperAt(next) && opens[s.fold(next, s.run(next))])
+		return !(closing && s.restIsClosing(next))
 	case utf8.RuneCountInString(w) == 1 && upper: // an initial
 		if w == "i" && !(s.byteAt(s.run(next)) == '.' && s.run(next) == next+1) || closing {
 			return false
 		}
-		return s.upperAt(next) && !opens[s.fold(next, s.run(next))] || s.byteAt(next) == ',' || s.byteAt(next) == ';' || s.byteAt(next) == ']'
+		return s.upperAt(next) && !opens[s.fold(next, s.run(next))] || strings.IndexByte(",;](&", s.text[next]) >= 0
 	}
 	return false
 }

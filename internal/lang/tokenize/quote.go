@@ -9,6 +9,13 @@ func (s *scanner) quote(i, n int) int {
 	if n == 1 && s.byteAt(i+1) == mark[0] { // '' and `` stand for double marks
 		return s.emit(i, s.while(i, mark))
 	}
+	if pair := s.byteAt(i+n) == mark[0] && strings.HasPrefix(s.text[i+n:], "’"); pair && mark != "`" {
+		// ‘’ and ’’ likewise, but for ‘’tis.
+		j := i + 2*n
+		if w := s.fold(j, s.run(j)); !(elisions[w] || weak[w] && mark == "‘" || mark == "’" && s.at(j) == letter) {
+			return s.emit(i, j)
+		}
+	}
 	next := s.at(i + n)
 	if next != letter && next != digit {
 		if mark == "‘" || mark == "`" {

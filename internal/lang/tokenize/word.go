@@ -34,11 +34,12 @@ func (s *scanner) word(i int) int {
 			j = s.run(j + 1)
 			continue
 		case c == '&' && s.ampersand(i, j):
-			return s.plain(i, s.run(j+1))
+			j = s.run(j + 1)
+			continue
 		case c == '$' && j-i <= 2:
 			return s.emit(i, j+1) // US$
 		case c == '/' && s.slashed(i, j):
-			return s.emit(i, s.run(j+1))
+			return s.emit(i, max(j+1, s.run(j+1)))
 		case c == '-' && s.stammer(i, j):
 			return s.emit(i, j+1)
 		case c == '.':
@@ -113,6 +114,10 @@ func (s *scanner) fused(w string, i int) int {
 		if s.atStart(i) {
 			return 3
 		}
+	case "its": // "its a pity": the apostrophe was forgotten
+		if k := s.skipSpace(i + 3); notOwned[s.fold(k, s.run(k))] {
+			return 2
+		}
 	case "cant", "wont": // nouns of their own in older books
 		if s.pronounBefore() || s.atStart(i) {
 			return 2
@@ -120,6 +125,9 @@ func (s *scanner) fused(w string, i int) int {
 	}
 	return 0
 }
+
+// notOwned are words before which "its" can only be "it's".
+var notOwned = set("a an the not been going always really so my your")
 
 // atStart reports whether nothing but opening marks stands before i in its
 // sentence, as far as the last token tells.
@@ -295,9 +303,9 @@ func (s *scanner) ampersand(i, j int) bool {
 
 // slashed reports whether the slash is part of a word: w/o, s/he, c/o.
 func (s *scanner) slashed(i, j int) bool {
-	k := s.run(j + 1)
+	k := max(j+1, s.run(j+1))
 	switch s.fold(i, k) {
-	case "w/o", "s/he", "c/o", "n/a", "i/s", "a/c":
+	case "w/o", "s/he", "c/o", "n/a", "a/c", "w/", "b/c":
 		return true
 	}
 	return false

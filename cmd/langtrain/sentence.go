@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"bookstead/internal/lang"
+	"bookstead/internal/lang/english"
+	"bookstead/internal/lang/sentence"
+	"bookstead/internal/lang/tokenize"
+)
+
+func cut(d *lang.Doc, p lang.Paragraph) []lang.Token {
+	return tokenize.Append(nil, d.Text, p.Start, p.End)
+}
+
+func trainSentence(bench, novels, out string) error {
+	var train []sentence.Example
+	for _, name := range []string{ewtTrain, gumTrain} {
+		d, err := readDoc(bench, name)
+		if err != nil {
+			return err
+		}
+		train = append(train, sentence.Examples(d, cut, 1)...)
+	}
+	gold := len(train)
+	silver, err := novelParagraphs(novels)
+	if err != nil {
+		return err
+	}
+	for _, text := range silver {
+		train = append(train, sentence.Silver(text, tokenize.Append(nil, text, 0, len(text)), 0.1))
+	}
+	fmt.Printf("training on %d paragraphs of treebanks and %d of novels\n", gold, len(silver))
+	m := sentence.Train(train, sentence.Settings{Epochs: 8, Seed: 1, Drop: 0.5, Threshold: -24})
+	for _, name := range []string{ewtDev, gumDev, gumOther} {
+		d, err := readDoc(bench, name)
+		if err != nil {
+			return err
+		}
+		fmt.Printf("%-45s %.2f\n", name, 100*sentenceF1(m, sentence.Examples(d, cut, 1)))
+	}
+	return os.WriteFile(out, m.Pack(), 0o644)
+}
+
+// novelParagraphs takes every twentieth paragraph of each novel, half of them
+// with their line breaks.
+func novelParagraphs(folder string) ([]string, error) {
+	files, err := filepath.Glob(filepath.Join(folder, "*.txt"))
+	if err != nil || len(files) == 0 {
+		return nil, fmt.Errorf("no novels in %q", folder)
+	}
+	var out []string
+	for _, f := range files {
+		b, err := os.ReadFile(f)
+		if err != nil {
+			return nil, err
+		}
+		text := string(b)
+		for i, p := range english.Paragraphs(text) {
+			switch i % 40 {
+			case 7:
+				out = append(out, strings.ReplaceAll(text[p.Start:p.End], "\n", " "))
+			case 27:
+				out = append(out, text[p.Start:p.End])
+			}
+		}
+	}
+	return out, nil
+}
+
+// sentenceF1 scores sentences within their paragraphs, by tokens.
+func sentenceF1(m *sentence.Model, es []sentence.Example) float64 {
+	gold, system, right := 0, 0, 0
+	for _, e := range es {
+		starts := map[int]int{}
+		from := 0
+		for _, end := range e.Ends {
+			starts[from], from = end, end
+		}
+		from = 0
+		ends := m.Ends(nil, e.Text, e.Tokens)
+		for _, end := range ends {
+			if starts[from] == end {
+				right++
+			}
+			from = end
+		}
+		gold += len(e.Ends)
+		system += len(ends)
+	}
+	return 2 * float64(right) / float64(gold+system)
+}
