@@ -60,9 +60,8 @@ func SetClass(c class.Class, expect Revision) Edit { return Edit{ClassKey, c, ex
 // SetWish sets what the teacher asks of the year.
 func SetWish(w plan.Wish, expect Revision) Edit { return Edit{WishKey, w, expect} }
 
-// Encode returns the edit's value as it is stored, nil for one taken away.
-// Invalid when the subject does not hold such a value.
-func (e Edit) Encode(s Subject) (json.RawMessage, error) {
+// encode returns the edit's value as it is stored, nil for one taken away.
+func (e Edit) encode(s Subject) (json.RawMessage, error) {
 	if !e.fits(s) {
 		return nil, fault.Wrap(fault.Invalid, fmt.Errorf("a %s cannot hold %T under %q", s.Kind, e.Value, e.Key),
 			"This change does not belong here.", "Load the page again and repeat it.")
@@ -71,11 +70,7 @@ func (e Edit) Encode(s Subject) (json.RawMessage, error) {
 		return nil, nil
 	}
 	doc, err := json.Marshal(e.Value)
-	if err != nil {
-		return nil, fault.Wrap(fault.Invalid, fmt.Errorf("writing value %q: %w", e.Key, err),
-			"This change cannot be kept as it is.", "Load the page again and repeat it.")
-	}
-	return doc, nil
+	return doc, fault.Wrap(fault.Invalid, err, "This change cannot be kept as it is.", "Load the page again and repeat it.")
 }
 
 func (e Edit) fits(s Subject) bool {
@@ -97,24 +92,41 @@ func (e Edit) fits(s Subject) bool {
 	return false
 }
 
-func (k Key) decision() bool { return strings.HasPrefix(string(k), decisionPrefix) && k != decisionPrefix }
+func (k Key) decision() bool {
+	return strings.HasPrefix(string(k), decisionPrefix) && k != decisionPrefix
+}
 
-// Check returns the edits in the order of their keys, for stores that carry
-// them out. Invalid as [Journal.Change] says.
-func (c Change) Check(s Subject) ([]Edit, error) {
+// Written is an edit ready to be stored: JSON is nil for a value taken away.
+type Written struct {
+	Key    Key
+	JSON   json.RawMessage
+	Expect Revision
+}
+
+// Write returns the edits as they are stored, in the order of their keys, for
+// stores that carry a change out. Invalid as [Journal.Change] says.
+func (c Change) Write(s Subject) ([]Written, error) {
 	if strings.TrimSpace(c.Label) == "" || len(c.Edits) == 0 {
 		return nil, fault.New(fault.Invalid, "There is nothing to change, or no word for it.", "Load the page again and repeat it.")
 	}
-	edits := slices.Clone(c.Edits)
-	slices.SortStableFunc(edits, func(a, b Edit) int { return strings.Compare(string(a.Key), string(b.Key)) })
-	for i, e := range edits {
-		if _, err := e.Encode(s); err != nil {
+	return write(s, c.Edits)
+}
+
+func write(s Subject, edits []Edit) ([]Written, error) {
+	out := make([]Written, 0, len(edits))
+	for _, e := range edits {
+		doc, err := e.encode(s)
+		if err != nil {
 			return nil, err
 		}
-		if i > 0 && edits[i-1].Key == e.Key {
-			return nil, fault.Wrap(fault.Invalid, fmt.Errorf("two edits of value %q", e.Key),
+		out = append(out, Written{e.Key, doc, e.Expect})
+	}
+	slices.SortFunc(out, func(a, b Written) int { return strings.Compare(string(a.Key), string(b.Key)) })
+	for i := 1; i < len(out); i++ {
+		if out[i-1].Key == out[i].Key {
+			return nil, fault.Wrap(fault.Invalid, fmt.Errorf("two edits of value %q", out[i].Key),
 				"One thing cannot be changed twice at once.", "Load the page again and repeat it.")
 		}
 	}
-	return edits, nil
+	return out, nil
 }

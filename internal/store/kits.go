@@ -70,17 +70,18 @@ func (k *Kit) Lay(key Key, doc []byte) error {
 	return nil
 }
 
-// Edits returns the edits that lay down what a new kit holds.
-func Edits(k kit.Kit) []Edit {
-	var out []Edit
+// Write returns the values that a new kit holds as they are stored, in the order
+// of their keys. Invalid as [Kits.Create] says.
+func Write(k kit.Kit) ([]Written, error) {
+	var edits []Edit
 	if len(k.Cuts) > 0 {
-		out = append(out, SetCuts(k.Cuts, 0))
+		edits = append(edits, SetCuts(k.Cuts, 0))
 	}
 	if e := k.Edition; e.Name != "" || len(e.First) > 0 || e.Last != 0 || len(e.Fixed) > 0 {
-		out = append(out, SetEdition(e, 0))
+		edits = append(edits, SetEdition(e, 0))
 	}
 	for _, d := range k.Decisions {
-		out = append(out, SetDecision(d, 0))
+		edits = append(edits, SetDecision(d, 0))
 	}
-	return out
+	return write(OfKit(k.ID), edits)
 }
