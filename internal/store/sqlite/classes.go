@@ -43,8 +43,6 @@ func fresh(ctx context.Context, d db, table, id string) error {
 	return nil
 }
 
-const noClass = "This class is not there."
-
 func (c classes) Get(ctx context.Context, id class.ID) (out store.Class, err error) {
 	v, err := value(ctx, c.s.read, store.OfClass(id), store.ClassKey)
 	if err == nil {

@@ -38,7 +38,7 @@ func there(ctx context.Context, d db, s store.Subject) error {
 }
 
 func (j journal) Change(ctx context.Context, s store.Subject, c store.Change) (step store.Step, err error) {
-	edits, err := c.Check(s)
+	edits, err := c.Write(s)
 	if err != nil {
 		return step, err
 	}
@@ -56,19 +56,15 @@ func (j journal) Change(ctx context.Context, s store.Subject, c store.Change) (s
 			if err != nil {
 				return err
 			}
-			doc, err := e.Encode(s)
-			if err != nil {
-				return err
-			}
-			if string(now.JSON) == string(doc) {
+			if string(now.JSON) == string(e.JSON) {
 				continue
 			}
 			if e.Expect != store.Any && e.Expect != now.Revision {
 				return fault.Wrap(fault.Conflict, &store.Stale{Key: e.Key, Expect: e.Expect, Now: now},
 					"This was changed in another window since your page was loaded.", "Load the page again; what you typed here was not saved.")
 			}
-			after := store.Value{JSON: doc, Revision: number}
-			if doc == nil {
+			after := store.Value{JSON: e.JSON, Revision: number}
+			if e.JSON == nil {
 				after.Revision = 0
 			}
 			done = append(done, store.Edited{Key: e.Key, Before: now, After: after})

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"time"
 
-	"bookstead/internal/fault"
 	"bookstead/internal/kit"
 	"bookstead/internal/store"
 )
@@ -14,12 +13,9 @@ import (
 type kits struct{ s *Store }
 
 func (k kits) Create(ctx context.Context, x kit.Kit, at time.Time) error {
-	seen := map[kit.ItemID]bool{}
-	for _, d := range x.Decisions {
-		if seen[d.ID] {
-			return fault.New(fault.Invalid, "Two items of this kit have the same name.", "Ask for a new copy of the kit file.")
-		}
-		seen[d.ID] = true
+	written, err := store.Write(x)
+	if err != nil {
+		return err
 	}
 	subject := store.OfKit(x.ID)
 	return k.s.tx(ctx, func(tx *sql.Tx) error {
@@ -38,12 +34,8 @@ func (k kits) Create(ctx context.Context, x kit.Kit, at time.Time) error {
 		if _, err := tx.ExecContext(ctx, "INSERT INTO kit (id, book, class, created) VALUES (?, ?, ?, ?)", x.ID, x.Book, x.Class, micros(at)); err != nil {
 			return err
 		}
-		for _, e := range store.Edits(x) {
-			doc, err := e.Encode(subject)
-			if err != nil {
-				return err
-			}
-			if err := put(ctx, tx, subject, e.Key, store.Value{JSON: doc, Revision: 1}); err != nil {
+		for _, e := range written {
+			if err := put(ctx, tx, subject, e.Key, store.Value{JSON: e.JSON, Revision: 1}); err != nil {
 				return err
 			}
 		}
