@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"bookstead/internal/lexicon/pack"
@@ -21,21 +22,78 @@ type offence struct {
 }
 
 // marks are the reasons why a meaning is offensive, by what its definition
-// says. The place in the list is the code in the pack, counted from 1.
+// says. The place in the list is the code in the pack, counted from 1. Each cue
+// is the start of a word or of some words; behind an arrow stands what must
+// follow it, as a regular expression, when the start alone says too little; a bar
+// at the end stands for the end of a word.
 var marks = []struct {
-	reason     string
-	definition *regexp.Regexp
+	reason string
+	cues   []cue
 }{
-	{"the dictionary marks this meaning as vulgar, insulting or a slur", regexp.MustCompile(
-		`(?i)\bobscen(e|ity) (term|word|for)|\bvulgar (slang|term|word|name)|\bis vulgar\b|\boffensive (term|name|word|slang|language|british)|\((sometimes )?offensive|considered offensive|\bderogatory|\bdisparaging|\bpejorative (term|today)|\bused pejorative|\bethnic slur|\binsulting (term|name|word)|\bcoarse (term|word|insulting)`)},
-	{"this meaning is about sex", regexp.MustCompile(
-		`(?i)\bsexual(ly)? (intercourse|activit|act|acts|relation|desire|arous|attract|excit|gratif|pleasure|practice|partner|advance|favor|behavior|orient|love|passion|organ|appetite|exploit|abuse|assault|stimul|perver|promiscu|conduct|interest|urge|drive|fantas|morality|liber|virginity|nature|climax|excitement)|\barous\w* sexual|\b(have|had|having) sex\b|\bhomosexual|\blesbian|\bcoit(us|al)|\bcopulat|\borgasm|\bmasturbat|\bprostitut|\bbrothel|\bpornograph|\berotic|\bpromiscu|\bincest|\bfellat|\bsodom|\banal sex|\blewd|\blecher|\blascivious|\badulter(y|er|ess|ous)|\bfornicat|\btransvest|\bstriptease|\bnymphomania|\bseduc(e|er) (a |women|men|sexually)|\bto (submit to|have) sex\b`)},
-	{"this meaning is about private parts of the body", regexp.MustCompile(
-		`(?i)\bpenis|\bvagina|\bvulva|\bgenital|\btestic|\bscrot|\bpubic|\bsemen\b|\bcontaining spermatozoa|\bmale reproductive gland|\bsex organ|\bmammary|\bmilk-secreting|\bpart of the human body that you sit on|\bthe anus\b|\bfor anus|\bclitor|\bforeskin|\bcontracepti`)},
-	{"this meaning is about the toilet", regexp.MustCompile(
-		`(?i)\bdefecat|\burinat|\bfeces\b|\bbowel movement|\bintestinal gas|\bexcret\w* (urine|feces)|\beliminate urine`)},
-	{"this meaning is about drugs", regexp.MustCompile(
-		`(?i)\bstreet name|\bcocaine|\bheroin\b|\bmarijuana|\bhashish|\billegal drug|\bnarcotic drug|\bdrug addict|\bhallucinogen`)},
+	{"the dictionary marks this meaning as vulgar, insulting or a slur", cues(
+		"obscene -> (term|word|for)", "obscenity -> (term|word|for)", "vulgar -> (slang|term|word|name)", "is vulgar|",
+		"offensive -> (term|name|word|slang|language|british)", "(offensive", "(sometimes offensive", "considered offensive",
+		"derogatory", "disparaging", "pejorative -> (term|today)", "used pejorative", "ethnic slur", "insulting -> (term|name|word)",
+		"coarse -> (term|word|insulting)")},
+	{"this meaning is about sex", cues(
+		"sexual -> "+sexual, "sexually -> "+sexual, "have sex|", "had sex|", "having sex|",
+		"anal sex", "to submit to sex", "homosexual", "lesbian", "coital", "coitus", "copulat", "orgasm", "masturbat", "prostitut", "brothel",
+		"pornograph", "erotic", "promiscu", "incest", "fellat", "sodom", "lewd", "lecher", "lascivious", "adultery", "adulterer", "adulteress",
+		"adulterous", "fornicat", "transvest", "striptease", "nymphomania", "seduce", "seducer")},
+	{"this meaning is about private parts of the body", cues(
+		"penis", "vagina", "vulva", "genital", "testic", "scrot", "pubic", "semen|", "containing spermatozoa", "male reproductive gland",
+		"sex organ", "mammary", "milk-secreting", "part of the human body that you sit on", "the anus|", "for anus", "clitor", "foreskin",
+		"contracepti")},
+	{"this meaning is about the toilet", cues(
+		"defecat", "urinat", "feces|", "bowel movement", "intestinal gas", "excrete -> (urine|feces)", "eliminate urine")},
+	{"this meaning is about drugs", cues(
+		"street name -> (for|of)", "street names -> (for|of)", "cocaine", "heroin|", "marijuana", "hashish", "illegal drug", "narcotic drug", "drug addict", "hallucinogen")},
+}
+
+const sexual = `(intercourse|activit|acts?\b|relation|desire|arous|attract|excit|gratif|pleasure|practice|partner|advance|favor|behavior|orient|love|passion|organ|appetite|exploit|abuse|assault|stimul|perver|promiscu|conduct|interest|urge|drive|fantas|morality|liber|virginity|nature|climax)`
+
+// cue is one sign in a definition, in lower case.
+type cue struct {
+	start string
+	then  *regexp.Regexp // nil when the start is enough
+}
+
+func cues(texts ...string) []cue {
+	var out []cue
+	for _, text := range texts {
+		start, then, more := strings.Cut(text, " -> ")
+		whole, bar := strings.CutSuffix(start, "|")
+		c := cue{start: whole}
+		switch {
+		case more:
+			c.then = regexp.MustCompile("^ ?" + then)
+		case bar:
+			c.then = regexp.MustCompile("^($|[^a-z])")
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func (c cue) in(definition string) bool {
+	for from := 0; ; {
+		i := strings.Index(definition[from:], c.start)
+		if i < 0 {
+			return false
+		}
+		at := from + i
+		from = at + len(c.start)
+		before := byte(' ')
+		if at > 0 {
+			before = definition[at-1]
+		}
+		if 'a' <= before && before <= 'z' {
+			continue // in the middle of a word
+		}
+		if c.then == nil || c.then.MatchString(definition[from:]) {
+			return true
+		}
+	}
 }
 
 // usages are the synsets that WordNet's usage pointers name for such words.
@@ -92,9 +150,9 @@ func (b *builder) offensive() error {
 
 // meaning returns the code of the mark that a synset bears, 0 for none.
 func (g *guard) meaning(s *synset, db *wordnet) byte {
-	definition, _ := splitGloss(s.gloss)
+	definition, _ := splitGloss(strings.ToLower(s.gloss))
 	for i, m := range marks {
-		if m.definition.MatchString(definition) {
+		if slices.ContainsFunc(m.cues, func(c cue) bool { return c.in(definition) }) {
 			return byte(i + 1)
 		}
 	}
