@@ -34,6 +34,8 @@ func TestLemmas(t *testing.T) {
 		{"better", Adjective, "better,good,well"},
 		{"happier", Adjective, "happy"},
 		{"hurried", Verb, "hurry"},
+		{"whinnies", Verb, "whinny"},
+		{"ponies", Noun, "pony"},
 		{"running", Verb, "run"},
 		{"women", Noun, "woman"},
 		{"glass", Noun, "glass"},

@@ -18,7 +18,7 @@ func TestSpelled(t *testing.T) {
 		{"garden", true, true}, {"gardens", true, true}, {"Garden", true, true}, {"GARDEN", true, true}, {"gArden", false, false},
 		{"London", true, true}, {"london", false, false}, {"LONDON", true, true}, {"McGee", true, true}, {"MCGEE", true, true},
 		{"color", true, false}, {"colour", false, true}, {"grey", false, true}, {"colours", false, true},
-		{"unhappiness", true, true}, {"misunderstood", true, true}, {"rewrapped", false, false},
+		{"unhappiness", true, true}, {"misunderstood", true, true}, {"rewrapped", false, false}, {"unablest", false, false}, {"readoptive", false, false},
 		{"don't", true, true}, {"don’t", true, true}, {"Mary's", true, true}, {"ain't", true, true},
 		{"well-known", true, true}, {"well-knwon", false, false}, {"color-colour", false, false},
 		{"1st", true, true}, {"21st", true, true}, {"112th", true, true}, {"12nd", false, false}, {"2th", false, false}, {"1887", true, true},
