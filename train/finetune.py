@@ -24,11 +24,11 @@ if RANKS > 1:
 WEIGHT = dict(u=1.0, x=1.0, f=0.5, l=0.7, a=1.0, r=1.0)
 
 
-def load(path, data):
-    s = torch.load(path, map_location="cpu")
-    m = Reader(Encoder(s["size"]), data.sizes, s["nsyn"])
-    m.load_state_dict(s["state"])
-    return m.to(dev).eval()
+def await_file(path):
+    """Loads a file that another process may still be making."""
+    while not os.path.exists(path):
+        time.sleep(0.2)
+    return torch.load(path, map_location="cpu")
 
 
 def ce(o, y):
@@ -40,7 +40,7 @@ def main():
     ap = argparse.ArgumentParser()
     for n in ("data", "out", "pre", "teachers", "name", "parts"):
         ap.add_argument("--" + n, default="")
-    ap.add_argument("--size", default="S"); ap.add_argument("--senses", action="store_true")
+    ap.add_argument("--size", default="S"); ap.add_argument("--tsize", default="T"); ap.add_argument("--senses", action="store_true"); ap.add_argument("--quiet", action="store_true")
     ap.add_argument("--seconds", type=float); ap.add_argument("--steps", type=int); ap.add_argument("--seed", type=int, default=0)
     ap.add_argument("--lr", type=float, default=6e-4); ap.add_argument("--hlr", type=float, default=1.5e-3)
     ap.add_argument("--dropout", type=float, default=0.2); ap.add_argument("--hide", type=float, default=0.06); ap.add_argument("--drop", type=float, default=0.1)
@@ -58,11 +58,10 @@ def main():
     tokens = (G + N + W + R) * 128
     it = loader(Mixed(d, d.gold["ewt-train"] + d.gold["gum-train"], G, N, W, R, min(tokens, 6000 + tokens // 4), a.seed * 100 + RANK, bool(a.examples)), a.workers)
     enc = Encoder(a.size)
-    if a.pre:
-        enc.load_state_dict(torch.load(a.pre, map_location="cpu"))
     nsyn = d.sets["nsyn"] if a.senses else 0
     m = Reader(enc, d.sizes, nsyn).to(dev)
-    teachers = [load(p, d) for p in a.teachers.split(",") if p]
+    paths = [p for p in a.teachers.split(",") if p]
+    teachers = [Reader(Encoder(a.tsize), d.sizes).to(dev).eval() for _ in paths]
     tables = d.tables(dev) if a.senses else None
     slow = [p for n, p in m.named_parameters() if n.startswith("enc.")]
     table = [p for n, p in m.named_parameters() if n in ("E", "lx", "rank", "count")]
@@ -107,7 +106,15 @@ def main():
     torch.manual_seed(a.seed * 100 + RANK)
     scorer = Scorer(d, dev)
     m.train()
+    warm = 2  # steps that only compile; then the weights are read, and waited for if need be
     while True:
+        if warm == 0:
+            if a.pre:
+                enc.load_state_dict(await_file(a.pre))
+            for t, path in zip(teachers, paths):
+                t.load_state_dict(await_file(path)["state"])
+            log("weights read")
+        warm -= 1
         b = {k: v.to(dev, non_blocking=True) for k, v in next(it).items()}
         if total and step >= total:
             break
@@ -133,6 +140,8 @@ def main():
                 loss = loss + wl
         opt.zero_grad(set_to_none=True)
         loss.backward()
+        if warm >= 0:
+            continue
         if RANKS > 1:
             for q in m.parameters():
                 if q.grad is not None:
@@ -161,7 +170,10 @@ def main():
     if a.parts:
         save_parts(m, a.parts)
     if a.out:
-        torch.save(dict(size=a.size, nsyn=nsyn, state=m.state_dict(), steps=step), a.out)
+        torch.save(dict(size=a.size, nsyn=nsyn, state=m.state_dict(), steps=step), a.out + ".part")
+        os.replace(a.out + ".part", a.out)
+    if a.quiet:
+        return
     m.eval()
     report(log, scorer, [m], a.senses)
 

@@ -2,7 +2,7 @@
 
     python3 pretrain.py --data .data --size S --seconds 240 --out S.pt
 """
-import argparse, time
+import argparse, os, time
 import numpy as np, torch, torch.nn as nn, torch.nn.functional as F
 from data import Data, Masked, loader, masked, ROW
 from features import NV
@@ -82,7 +82,8 @@ def main():
             r.append((l.item(), (lg.argmax(-1) == b["y"])[b["y"] >= 0].float().mean().item()))
     log("DONE steps", step, "passes %.1f" % (step * a.rows * ROW / N), "held-out loss %.3f accuracy %.3f" % tuple(np.mean(r, 0)), "seconds %.0f" % (time.time() - start))
     if a.out:
-        torch.save(enc.state_dict(), a.out)
+        torch.save(enc.state_dict(), a.out + ".part")
+        os.replace(a.out + ".part", a.out)  # another process may wait for it
 
 
 if __name__ == "__main__":
