@@ -246,7 +246,6 @@ func (m *model) labels(s *scratch, d *lang.Doc, parts []part, rows int, heads []
 		}
 		scale[r] = quantise(a[r*2*n:], z, actMax)
 	}
-	grow(&s.rows, 4*m.rel.in)
 	c := grow(&s.c, rows*m.rel.pad)
 	m.rel.product(c, a, rows, s.rows)
 	for _, p := range parts {

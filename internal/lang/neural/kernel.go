@@ -11,9 +11,9 @@ type dense struct {
 	scale, bias  []float32
 	// panels of 16 outputs, inputs in pairs, for vector instructions
 	wide []int16
-	// panels of 4 outputs as offset bytes, and the sums of their weights,
-	// for the plain product
-	bytes []uint8
+	// rows of inputs in pairs, offset to be positive, and the sums of the
+	// weights, for the plain product
+	pairs []uint64
 	sums  []int32
 }
 
@@ -69,77 +69,78 @@ func product16(c []int32, ldc int, a []int16, lda, m, k int, b []int16, vector b
 	}
 }
 
-// packBytes lays weights out for productBytes: panels of 4 outputs, offset by 128.
-func packBytes(w []int8, out, in int) (b []uint8, sums []int32) {
+// Offsets that keep all numbers of the plain product positive.
+const (
+	actOffset    = actMax + 1
+	weightOffset = 128
+)
+
+// packPairs lays weights out for productPairs: the first of two in the low half
+// of a word, the second in the high half.
+func packPairs(w []int8, out, in int) (pairs []uint64, sums []int32) {
 	pad := (out + panel - 1) / panel * panel
-	b, sums = make([]uint8, pad*in), make([]int32, pad)
-	for r0 := 0; r0 < pad; r0 += 4 {
-		for i := range in {
-			for j := range 4 {
-				v := int8(0)
-				if r0+j < out {
-					v = w[(r0+j)*in+i]
-				}
-				b[r0*in+4*i+j] = uint8(int(v) + 128)
-				sums[r0+j] += int32(v)
+	pairs, sums = make([]uint64, pad*in/2), make([]int32, pad)
+	for r := range pad {
+		for i := 0; i < in; i += 2 {
+			var a, b int8
+			if r < out {
+				a, b = w[r*in+i], w[r*in+i+1]
 			}
+			pairs[(r*in+i)/2] = uint64(int(a)+weightOffset) | uint64(int(b)+weightOffset)<<32
+			sums[r] += int32(a) + int32(b)
 		}
 	}
-	return b, sums
+	return pairs, sums
 }
 
-// productBytes is the product without vector instructions: two rows of a share
-// a 64-bit word, so that one multiplication makes two products. Offsets keep
-// all numbers positive; what they add is taken off at the end.
-func productBytes(c []int32, ldc int, a []int16, lda, m int, d *dense, buf []uint64) {
-	const aOff, wOff = actMax + 1, 128
-	k := d.in
-	for r := 0; r < m; r += 4 {
-		var sum [4]int32
-		x := buf[:2*k]
-		for i := range k {
-			var v [4]uint64
-			for q := range 4 {
-				if r+q < m {
-					t := a[(r+q)*lda+i]
-					sum[q] += int32(t)
-					v[q] = uint64(int64(t) + aOff)
-				}
-			}
-			x[2*i], x[2*i+1] = v[0]|v[1]<<32, v[2]|v[3]<<32
+// productPairs is the product without vector instructions. One multiplication
+// of 64 bits makes two products and their sum: with weights w0 + w1·2³² and
+// activations a1 + a0·2³² the upper half of the result is w0·a0 + w1·a1 (w0·a1
+// stays in the lower half, w1·a0 falls off the top). All are positive, and the
+// lower halves of a whole row never sum to 2³²; what the offsets add is taken
+// off at the end.
+func productPairs(c []int32, ldc int, a []int16, lda, m int, d *dense, buf []uint64) {
+	half := d.in / 2
+	for r := 0; r < m; r += 2 {
+		x, y := buf[:half], buf[half:2*half]
+		sx := offsetPairs(x, a[r*lda:r*lda+d.in])
+		second := r+1 < m
+		sy := int32(0)
+		if second {
+			sy = offsetPairs(y, a[(r+1)*lda:(r+1)*lda+d.in])
 		}
-		for n := 0; n < d.pad; n += 4 {
-			w := d.bytes[n*k : (n+4)*k]
-			var s0, s1, s2, s3, t0, t1, t2, t3 uint64
-			x := x[:len(w)/2]
-			for i := 0; i+3 < len(w); i += 4 {
-				p, q := x[i/2], x[i/2+1]
-				w0, w1, w2, w3 := uint64(w[i]), uint64(w[i+1]), uint64(w[i+2]), uint64(w[i+3])
-				s0 += w0 * p
-				t0 += w0 * q
-				s1 += w1 * p
-				t1 += w1 * q
-				s2 += w2 * p
-				t2 += w2 * q
-				s3 += w3 * p
-				t3 += w3 * q
+		for n := 0; n < d.pad; n += 2 {
+			u, v := d.pairs[n*half:(n+1)*half], d.pairs[(n+1)*half:(n+2)*half]
+			u, v, y := u[:len(x)], v[:len(x)], y[:len(x)]
+			var xu, xv, yu, yv uint64
+			for i, p := range x {
+				q, f, g := y[i], u[i], v[i]
+				xu += f * p
+				xv += g * p
+				yu += f * q
+				yv += g * q
 			}
-			s, t := [4]uint64{s0, s1, s2, s3}, [4]uint64{t0, t1, t2, t3}
-			for j := range 4 {
-				base := int32(aOff)*d.sums[n+j] + int32(aOff*wOff*k)
-				for q := range 4 {
-					if r+q >= m {
-						break
-					}
-					v := s[j]
-					if q >= 2 {
-						v = t[j]
-					}
-					c[(r+q)*ldc+n+j] = int32(uint32(v>>(32*(q&1)))) - wOff*sum[q] - base
-				}
+			const each = actOffset * weightOffset
+			bu := actOffset*d.sums[n] + int32(each*d.in)
+			bv := actOffset*d.sums[n+1] + int32(each*d.in)
+			c[r*ldc+n] = int32(xu>>32) - weightOffset*sx - bu
+			c[r*ldc+n+1] = int32(xv>>32) - weightOffset*sx - bv
+			if second {
+				c[(r+1)*ldc+n] = int32(yu>>32) - weightOffset*sy - bu
+				c[(r+1)*ldc+n+1] = int32(yv>>32) - weightOffset*sy - bv
 			}
 		}
 	}
+}
+
+// offsetPairs writes activations as productPairs takes them and returns their sum.
+func offsetPairs(dst []uint64, a []int16) (sum int32) {
+	for i := range dst {
+		p, q := int32(a[2*i]), int32(a[2*i+1])
+		sum += p + q
+		dst[i] = uint64(q+actOffset) | uint64(p+actOffset)<<32
+	}
+	return sum
 }
 
 // product fills c (ldc = d.pad) with the integer products of m rows and the layer.
@@ -148,7 +149,7 @@ func (d *dense) product(c []int32, a []int16, m int, buf []uint64) {
 		product16(c, d.pad, a, d.in, m, d.in, d.wide, true)
 		return
 	}
-	productBytes(c, d.pad, a, d.in, m, d, buf)
+	productPairs(c, d.pad, a, d.in, m, d, buf)
 }
 
 func newDense(w []int8, out, in int, scale, bias []float32, vector bool) *dense {
@@ -159,7 +160,7 @@ func newDense(w []int8, out, in int, scale, bias []float32, vector bool) *dense 
 	if vector {
 		d.wide = pack16(nil, out, in, func(r, i int) int16 { return int16(w[r*in+i]) })
 	} else {
-		d.bytes, d.sums = packBytes(w, out, in)
+		d.pairs, d.sums = packPairs(w, out, in)
 	}
 	return d
 }
