@@ -30,6 +30,12 @@ func main() {
 	switch what := flag.Arg(0); what {
 	case "sentence":
 		err = trainSentence(*bench, *novels, filepath.Join(*out, "sentence", "model.bin"))
+	case "tagger":
+		err = trainTagger(*bench, *novels, filepath.Join(*out, "tagger", "model.bin"))
+	case "lemma":
+		err = trainLemma(*bench, *novels, filepath.Join(*out, "lemma", "model.txt"))
+	case "types":
+		err = trainTypes(*bench, filepath.Join(*out, "sentence", "types.bin"))
 	default:
 		err = fmt.Errorf("langtrain: nothing called %q to train", what)
 	}

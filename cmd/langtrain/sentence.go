@@ -81,7 +81,7 @@ func sentenceF1(m *sentence.Model, es []sentence.Example) float64 {
 			starts[from], from = end, end
 		}
 		from = 0
-		ends := m.Ends(nil, e.Text, e.Tokens)
+		ends, _ := m.Ends(nil, e.Text, e.Tokens)
 		for _, end := range ends {
 			if starts[from] == end {
 				right++

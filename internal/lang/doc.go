@@ -9,7 +9,10 @@
 // Dependencies (https://universaldependencies.org).
 package lang
 
-import "context"
+import (
+	"context"
+	"unicode"
+)
 
 // Span is a half-open range: of bytes in Doc.Text where it is named Start/End,
 // of token or sentence indices where a field says so.
@@ -58,6 +61,10 @@ type Sentence struct {
 type Paragraph struct {
 	Start, End int    // bytes
 	Kind       string // book.BlockKind, "paragraph" when unknown
+	// Skip marks what is no English prose (another language, a table of
+	// figures): it has tokens and sentences, but its words are tagged X and no
+	// annotator need look further. Doc.Skipped tells why.
+	Skip bool
 }
 
 // CastKind says what a member of the cast is.
@@ -228,4 +235,18 @@ type Annotator interface {
 	// Annotate fills its layers in place and marks them done. It stops early,
 	// leaving them not done, when ctx ends.
 	Annotate(ctx context.Context, d *Doc) error
+}
+
+// IsWord reports whether a form starts with a letter, behind at most one
+// apostrophe ('tis), rather than a figure or a mark.
+func IsWord(form string) bool {
+	for i, r := range form {
+		if unicode.IsLetter(r) {
+			return true
+		}
+		if i > 0 || r != '\'' && r != '’' && r != '‘' {
+			return false
+		}
+	}
+	return false
 }

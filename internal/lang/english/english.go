@@ -1,41 +1,39 @@
 // Package english runs the annotators of English prose in order and keeps them
 // within bounds: what a text holds too much of is left out and said so.
 //
-// [Annotate] takes a text and its paragraphs and returns a [lang.Doc];
-// paragraphs are worked on in parallel, and the result is the same for any
-// number of workers. [Fill] takes a Doc that already has tokens and sentences
-// (a CoNLL-U file) and runs the rest on it.
+// [Annotate] takes a text and its paragraphs and returns a [lang.Doc] with
+// tokens, sentences, tags, lemmas and sentence types; [Fill] does the same for a
+// Doc that already has its tokens and sentences (a CoNLL-U file) and keeps what
+// is there. Paragraphs are worked on in parallel, and the result is the same for
+// any number of workers.
 package english
 
 import (
 	"context"
 	"fmt"
-	"runtime"
+	"strings"
 	"sync"
-	"sync/atomic"
 
-	"bookstead/internal/fault"
 	"bookstead/internal/lang"
+	"bookstead/internal/lang/lemma"
 	"bookstead/internal/lang/sentence"
-	"bookstead/internal/lang/tokenize"
+	"bookstead/internal/lang/tagger"
 )
 
 // Options choose what is run and how.
 type Options struct {
-	// Workers is how many paragraphs are worked on at once; 0 is one for each core.
+	// Workers is how many stretches of text are worked on at once; 0 is one for
+	// each core.
 	Workers int
-	// Progress, if not nil, is told after each stretch of work how many bytes of
-	// the text are done. It may be called from several goroutines, one at a time.
+	// Progress, if not nil, is told after each stretch how many bytes of the
+	// text are done. It is never called by two goroutines at once.
 	Progress func(done, total int)
 }
 
-// maxTokens bounds the memory of one Doc to about 400 MB; the longest novels
-// have a quarter of it.
-const maxTokens = 2_000_000
-
 // Annotate analyses a text. Paragraphs must lie in order, without overlap,
-// inside the text; nil takes the text's own (see [Paragraphs]). When ctx ends
-// it returns a fault of the kind Canceled.
+// inside the text; nil takes the text's own (see [Paragraphs]). It marks those
+// that are no English prose (see [lang.Paragraph]). When ctx ends it returns a
+// fault of the kind Canceled.
 func Annotate(ctx context.Context, text string, paragraphs []lang.Paragraph, o Options) (*lang.Doc, error) {
 	if paragraphs == nil {
 		paragraphs = Paragraphs(text)
@@ -47,80 +45,108 @@ func Annotate(ctx context.Context, text string, paragraphs []lang.Paragraph, o O
 		}
 		at = p.End
 	}
-	d := &lang.Doc{Text: text, Paragraphs: paragraphs}
+	d := &lang.Doc{Text: text, Paragraphs: append([]lang.Paragraph{}, paragraphs...)}
 	if err := cut(ctx, d, o); err != nil {
+		return nil, err
+	}
+	if err := Fill(ctx, d, o); err != nil {
 		return nil, err
 	}
 	return d, nil
 }
 
-// The models are read once, when first needed, and never change.
-var sentenceModel = sync.OnceValues(sentence.Load)
-
-// piece is what a worker makes of a run of paragraphs.
-type piece struct {
-	tokens    []lang.Token
-	sentences []lang.Sentence
-}
-
-// cut fills tokens and sentences.
-func cut(ctx context.Context, d *lang.Doc, o Options) error {
-	ends, err := sentenceModel()
+// Fill runs the layers that d lacks, tags, lemmas and sentence types, on the
+// tokens and sentences that it has.
+func Fill(ctx context.Context, d *lang.Doc, o Options) error {
+	if !d.Has(lang.LayerTokens | lang.LayerSentences) {
+		return fmt.Errorf("annotating: the text has no tokens and sentences yet")
+	}
+	m, err := models()
 	if err != nil {
 		return err
 	}
-	runs := stretches(d.Paragraphs)
-	pieces := make([]piece, len(runs))
+	tags, lemmas, types := !d.Has(lang.LayerTags), !d.Has(lang.LayerLemmas), !d.Has(lang.LayerTypes)
+	runs := sentenceRuns(d)
+	taggers := sync.Pool{New: func() any { return m.tags.NewTagger() }}
 	err = each(ctx, o, len(d.Text), len(runs), func(i int) int {
-		p := &pieces[i]
-		var cuts []int
-		for n := runs[i].Start; n < runs[i].End; n++ {
-			par := d.Paragraphs[n]
-			from := len(p.tokens)
-			p.tokens = tokenize.Append(p.tokens, d.Text, par.Start, par.End)
-			cuts = ends.Ends(cuts[:0], d.Text, p.tokens[from:])
-			first := from
-			for _, e := range cuts {
-				p.sentences = append(p.sentences, lang.Sentence{First: first, Last: from + e, Paragraph: n})
-				first = from + e
+		t := taggers.Get().(*tagger.Tagger)
+		defer taggers.Put(t)
+		for k := runs[i].Start; k < runs[i].End; k++ {
+			s := &d.Sentences[k]
+			ts := d.Tokens[s.First:s.Last]
+			skip := d.Paragraphs[s.Paragraph].Skip
+			switch {
+			case skip && tags:
+				tagSkipped(ts, lemmas)
+			case tags:
+				t.Tag(ts)
+			}
+			if lemmas && !skip {
+				m.lemmas.Fill(ts)
+			}
+			if types && !skip {
+				s.Type = m.types.Of(ts)
 			}
 		}
-		return d.Paragraphs[runs[i].End-1].End - d.Paragraphs[runs[i].Start].Start
+		return d.Tokens[d.Sentences[runs[i].End-1].Last-1].End - d.Tokens[d.Sentences[runs[i].Start].First].Start
 	})
 	if err != nil {
 		return err
 	}
-	join(d, pieces)
-	d.Done(lang.LayerTokens | lang.LayerSentences)
+	d.Done(lang.LayerTags | lang.LayerLemmas | lang.LayerTypes)
 	return nil
 }
 
-func join(d *lang.Doc, pieces []piece) {
-	tokens, sentences := 0, 0
-	for _, p := range pieces {
-		tokens += len(p.tokens)
-		sentences += len(p.sentences)
-	}
-	d.Tokens = make([]lang.Token, 0, tokens)
-	d.Sentences = make([]lang.Sentence, 0, sentences)
-	for _, p := range pieces {
-		base := len(d.Tokens)
-		d.Tokens = append(d.Tokens, p.tokens...)
-		for _, s := range p.sentences {
-			s.First += base
-			s.Last += base
-			d.Sentences = append(d.Sentences, s)
+// tagSkipped marks the words of what is no English prose as such.
+func tagSkipped(ts []lang.Token, lemmas bool) {
+	for i := range ts {
+		t := &ts[i]
+		switch {
+		case lang.IsWord(t.Form):
+			t.UPOS, t.XPOS = "X", "FW"
+		case t.Form[0] >= '0' && t.Form[0] <= '9':
+			t.UPOS, t.XPOS = "NUM", "CD"
+		default:
+			t.UPOS, t.XPOS = "PUNCT", "NFP"
+		}
+		if lemmas {
+			t.Lemma = t.Form
 		}
 	}
 }
 
-// stretches groups paragraphs into runs of about 16 kB, the unit of parallel
-// work; their bounds do not depend on the number of workers.
-func stretches(ps []lang.Paragraph) []lang.Span {
+type modelSet struct {
+	ends   *sentence.Model
+	types  *sentence.Types
+	tags   *tagger.Model
+	lemmas *lemma.Model
+}
+
+// models are read once, when first needed, and never change.
+var models = sync.OnceValues(func() (*modelSet, error) {
+	m := &modelSet{}
+	var err error
+	if m.ends, err = sentence.Load(); err != nil {
+		return nil, err
+	}
+	if m.types, err = sentence.LoadTypes(); err != nil {
+		return nil, err
+	}
+	if m.tags, err = tagger.Load(); err != nil {
+		return nil, err
+	}
+	if m.lemmas, err = lemma.Load(); err != nil {
+		return nil, err
+	}
+	return m, nil
+})
+
+// sentenceRuns groups sentences into runs of about 16 kB.
+func sentenceRuns(d *lang.Doc) []lang.Span {
 	var out []lang.Span
-	for i := 0; i < len(ps); {
-		j, start := i+1, ps[i].Start
-		for j < len(ps) && ps[j].End-start < 16<<10 {
+	for i := 0; i < len(d.Sentences); {
+		j, start := i+1, d.Tokens[d.Sentences[i].First].Start
+		for j < len(d.Sentences) && d.Tokens[d.Sentences[j].Last-1].End-start < stretch {
 			j++
 		}
 		out = append(out, lang.Span{Start: i, End: j})
@@ -129,37 +155,13 @@ func stretches(ps []lang.Paragraph) []lang.Span {
 	return out
 }
 
-// each calls do for 0..n-1 on several goroutines; do returns how many bytes it
-// worked on.
-func each(ctx context.Context, o Options, total, n int, do func(int) int) error {
-	workers := o.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+// list joins at most three items for a sentence of Doc.Skipped.
+func list(items []string) string {
+	if len(items) > 3 {
+		items = append(items[:3:3], fmt.Sprintf("%d more", len(items)-3))
 	}
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	var lock sync.Mutex
-	done := 0
-	for range min(workers, n) {
-		wait.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= n || ctx.Err() != nil {
-					return
-				}
-				n := do(i)
-				if o.Progress != nil {
-					lock.Lock()
-					done += n
-					o.Progress(done, total)
-					lock.Unlock()
-				}
-			}
-		})
+	if len(items) < 2 {
+		return strings.Join(items, "")
 	}
-	wait.Wait()
-	if err := ctx.Err(); err != nil {
-		return fault.Wrap(fault.Canceled, err, "The analysis was stopped.", "")
-	}
-	return nil
+	return strings.Join(items[:len(items)-1], ", ") + " and " + items[len(items)-1]
 }

@@ -217,9 +217,6 @@ func (w *window) next() bool {
 	return false
 }
 
-// cut starts a new sentence at the gap.
-func (w *window) cut() { w.last = w.gap }
-
 func (w *window) at(i int) info {
 	if i < 0 || i >= len(w.infos) {
 		return info{}

@@ -55,23 +55,59 @@ func (m *Model) Pack() []byte {
 	return b
 }
 
+// MaxLength is the number of tokens above which a sentence is cut by force, so
+// that what reads whole sentences stays within bounds. The longest sentences of
+// novels have about 300.
+const MaxLength = 400
+
 // Ends appends to dst the indices behind the last token of each sentence of one
 // paragraph's tokens; the last is len(tokens). Words of one multiword token are
-// never parted.
-func (m *Model) Ends(dst []int, text string, tokens []lang.Token) []int {
+// never parted. forced is how many ends were put where no sentence ends, to keep
+// to MaxLength: at the likeliest gap, or behind a comma.
+func (m *Model) Ends(dst []int, text string, tokens []lang.Token) (ends []int, forced int) {
 	if len(tokens) == 0 {
-		return dst
+		return dst, 0
 	}
 	w := newWindow(text, tokens)
+	best, most := 0, 0 // the likeliest gap of the open sentence
 	for w.next() {
+		for w.gap-w.last > MaxLength {
+			w.last = w.force(best)
+			dst, best = append(dst, w.last), 0
+			forced++
+		}
 		score := 0
 		for _, f := range w.features() {
 			score += int(m.weights[f])
 		}
 		if score > m.threshold {
-			dst = append(dst, w.gap)
-			w.cut()
+			dst, best = append(dst, w.gap), 0
+			w.last = w.gap
+		} else if best <= w.last || score >= most {
+			best, most = w.gap, score
 		}
 	}
-	return append(dst, len(tokens))
+	for len(tokens)-w.last > MaxLength {
+		w.last = w.force(best)
+		dst, best = append(dst, w.last), 0
+		forced++
+	}
+	return append(dst, len(tokens)), forced
+}
+
+// force returns where the open sentence, longer than MaxLength, is cut.
+func (w *window) force(best int) int {
+	if best > w.last+MaxLength/4 && best <= w.last+MaxLength {
+		return best
+	}
+	end := w.last + MaxLength
+	for k := end; k > w.last+MaxLength/2; k-- {
+		if w.infos[k-1].kind == comma || w.infos[k-1].kind == pause || w.infos[k-1].kind == dash {
+			return k
+		}
+	}
+	for w.tokens[end].Multi < 0 {
+		end--
+	}
+	return end
 }

@@ -71,7 +71,7 @@ func Train(examples []Example, o Settings) *Model {
 					w[f] -= rate * gf / math.Sqrt(sum[f])
 				}
 				if y == 1 {
-					win.cut()
+					win.last = win.gap
 				}
 			}
 		}

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"bookstead/internal/lang"
+	"bookstead/internal/lang/english"
+	"bookstead/internal/lang/lemma"
+	"bookstead/internal/lang/sentence"
+	"bookstead/internal/lang/tagger"
+	"bookstead/internal/lang/tokenize"
+)
+
+func trainLemma(bench, novels, out string) error {
+	var docs []*lang.Doc
+	for _, name := range []string{ewtTrain, gumTrain} {
+		d, err := readDoc(bench, name)
+		if err != nil {
+			return err
+		}
+		docs = append(docs, d)
+	}
+	seen, err := taggedForms(novels)
+	if err != nil {
+		return err
+	}
+	text := lemma.Train(seen, docs...)
+	m, err := lemma.Read(text)
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%d bytes\n", len(text))
+	for _, name := range []string{ewtDev, gumDev, gumOther} {
+		d, err := readDoc(bench, name)
+		if err != nil {
+			return err
+		}
+		gold := append([]lang.Token{}, d.Tokens...)
+		for _, s := range d.Sentences {
+			m.Fill(d.Tokens[s.First:s.Last])
+		}
+		right := 0
+		for i := range gold {
+			if gold[i].Lemma == d.Tokens[i].Lemma {
+				right++
+			} else if os.Getenv("LEMMA_ERRORS") != "" {
+				fmt.Printf("%s\t%s\t%s\tgold %s\tgot %s\n", gold[i].Form, gold[i].UPOS, gold[i].XPOS, gold[i].Lemma, d.Tokens[i].Lemma)
+			}
+		}
+		fmt.Printf("%-45s %.2f on gold tags\n", name, 100*float64(right)/float64(len(gold)))
+	}
+	return os.WriteFile(out, []byte(text), 0o644)
+}
+
+// taggedForms tags the novels and counts their forms. The tagger's model must
+// have been trained before.
+func taggedForms(novels string) (lemma.Seen, error) {
+	m, err := tagger.Load()
+	if err != nil {
+		return nil, err
+	}
+	ends, err := sentence.Load()
+	if err != nil {
+		return nil, err
+	}
+	files, err := filepath.Glob(filepath.Join(novels, "*.txt"))
+	if err != nil || len(files) == 0 {
+		return nil, fmt.Errorf("no novels in %q", novels)
+	}
+	seen := lemma.Seen{}
+	t := m.NewTagger()
+	for _, f := range files {
+		b, err := os.ReadFile(f)
+		if err != nil {
+			return nil, err
+		}
+		text := string(b)
+		for _, p := range english.Paragraphs(text) {
+			ts := tokenize.Append(nil, text, p.Start, p.End)
+			from := 0
+			cuts, _ := ends.Ends(nil, text, ts)
+			for _, to := range cuts {
+				t.Tag(ts[from:to])
+				from = to
+			}
+			seen.Add(ts)
+		}
+	}
+	return seen, nil
+}

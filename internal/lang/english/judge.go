@@ -1,0 +1,130 @@
+package english
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"bookstead/internal/lang"
+)
+
+// reason says why a paragraph is skipped.
+type reason uint8
+
+const (
+	prose   reason = iota
+	foreign        // not English
+	figures        // numbers and signs
+	monster        // words beyond all length
+)
+
+// longestWord is the length in bytes above which a run of letters is no word.
+const longestWord = 256
+
+// judge looks whether a paragraph is English prose. Short ones always pass:
+// there is nothing to tell by, and little to lose.
+func judge(ts []lang.Token) reason {
+	words, known, numbers, signs, letters, ascii := 0, 0, 0, 0, 0, 0
+	var room [16]byte
+	for i := range ts {
+		f := ts[i].Form
+		switch {
+		case len(f) > longestWord:
+			return monster
+		case f[0] >= '0' && f[0] <= '9':
+			numbers++
+		case lang.IsWord(f):
+			words++
+			if len(f) <= 10 && common[string(appendLower(room[:0], f))] {
+				known++
+			}
+			letters += len(f)
+			for k := 0; k < len(f); k++ {
+				if f[k] < utf8.RuneSelf {
+					ascii++
+				}
+			}
+		default:
+			signs++
+		}
+	}
+	switch {
+	case words >= 6 && ascii*2 < letters:
+		return foreign
+	case words >= 20 && known*12 < words:
+		return foreign
+	case len(ts) >= 30 && words*5 < len(ts) && numbers+signs > 0:
+		return figures
+	}
+	return prose
+}
+
+func appendLower(b []byte, s string) []byte {
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c >= 'A' && c <= 'Z' {
+			c += 'a' - 'A'
+		}
+		b = append(b, c)
+	}
+	return b
+}
+
+// common are words without which no English passes twenty words; those that
+// other languages share ("in", "so", "die") are left out.
+var common = func() map[string]bool {
+	m := map[string]bool{}
+	for w := range strings.FieldsSeq(`the of and to that is was for it with as his he be not by but have you which are on or her had at from this my they all their she there been one were we if would will who when what could more up out into your then them some than do him said no its our did know about down now only like over see come has how go must little upon these thou thy shall should good never any us back way can every through other before after here where such great even old again make well still think too those much went own came very just might made first got an me i n't`) {
+		m[w] = true
+	}
+	return m
+}()
+
+// remarks says which paragraphs were skipped and why.
+func remarks(d *lang.Doc, reasons []reason) []string {
+	what := map[reason][]string{}
+	bad := 0
+	for i, r := range reasons {
+		if r != prose {
+			p := d.Paragraphs[i]
+			what[r] = append(what[r], fmt.Sprintf("“%s” (byte %d)", opening(d.Text[p.Start:p.End]), p.Start))
+		}
+	}
+	if !utf8.ValidString(d.Text) {
+		for _, r := range d.Text {
+			if r == utf8.RuneError {
+				bad++
+			}
+		}
+	}
+	var out []string
+	for _, x := range []struct {
+		r              reason
+		singular, many string
+	}{
+		{foreign, "A paragraph does not look like English and was not analysed: %s.", "%d paragraphs do not look like English and were not analysed: %s."},
+		{figures, "A paragraph is made of figures and signs and was not analysed: %s.", "%d paragraphs are made of figures and signs and were not analysed: %s."},
+		{monster, "A paragraph with a word of more than 256 letters was not analysed: %s.", "%d paragraphs with words of more than 256 letters were not analysed: %s."},
+	} {
+		switch n := len(what[x.r]); {
+		case n == 1:
+			out = append(out, fmt.Sprintf(x.singular, list(what[x.r])))
+		case n > 1:
+			out = append(out, fmt.Sprintf(x.many, n, list(what[x.r])))
+		}
+	}
+	if bad > 0 {
+		out = append(out, fmt.Sprintf("%d bytes are no readable text (not UTF-8) and were taken as signs.", bad))
+	}
+	return out
+}
+
+// opening returns the first words of a text.
+func opening(s string) string {
+	s = strings.ToValidUTF8(s[:min(len(s), 60)], "")
+	s = strings.Join(strings.Fields(s), " ")
+	if len(s) > 40 {
+		s = strings.ToValidUTF8(s[:40], "") + "…"
+	}
+	return s
+}
