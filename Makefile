@@ -3,7 +3,7 @@ SHELL := /bin/bash
 GO ?= go
 export CGO_ENABLED = 0
 
-PACK  := internal/lexicon/pack.bin
+PACK  := internal/lexicon/packed/pack.bin
 STAMP := node_modules/.installed
 
 .PHONY: help run build test check bench generate debian clean cross

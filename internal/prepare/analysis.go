@@ -12,7 +12,6 @@ import (
 	"bookstead/internal/lang"
 	"bookstead/internal/lang/conllu"
 	"bookstead/internal/lang/english"
-	"bookstead/internal/passage"
 )
 
 // LargestBook is the largest file, in bytes, that is taken for a book.
@@ -65,14 +64,21 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 			return nil, err
 		}
 		d := conllu.ToDoc(rows)
-		return d, english.Fill(ctx, d, opt)
+		if err := english.Fill(ctx, d, opt); err != nil {
+			return nil, err
+		}
+		return d, english.Understand(ctx, d)
 	}
 	if in.File == nil { // a text is taken as it stands: nothing is set aside
 		text := strings.ToValidUTF8(string(in.Data), "\ufffd")
 		if f == FormatText {
 			return &lang.Doc{Text: text}, nil
 		}
-		return english.Annotate(ctx, text, nil, opt)
+		d, err := english.Annotate(ctx, text, nil, opt)
+		if err != nil {
+			return nil, err
+		}
+		return d, english.Understand(ctx, d)
 	}
 	b, err := ReadBook(ctx, in.Name, in.File, in.Size, progress)
 	if err != nil {
@@ -81,7 +87,7 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 	if f == FormatText {
 		return &lang.Doc{Text: b.Text}, nil
 	}
-	return english.Annotate(ctx, b.Text, passage.Paragraphs(b), opt)
+	return Analyze(ctx, b, progress)
 }
 
 // analysisJSON is the schema of docs/analysis.md.
