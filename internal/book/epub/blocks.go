@@ -258,11 +258,14 @@ func cuts(text string, kind book.BlockKind) []int {
 	return out
 }
 
+// longestStanza is how many bytes of verse make one block at most.
+const longestStanza = 8000
+
 // joinsStanza reports whether a line of verse set as a paragraph of its own
 // goes on with the stanza before it.
 func (w *walker) joinsStanza(text string, at place) bool {
 	n := len(w.blocks)
-	if n == 0 || strings.Contains(text, "\n") || at.element == nil || at.element.up == nil {
+	if n == 0 || len(w.blocks[n-1].text) > longestStanza || strings.Contains(text, "\n") || at.element == nil || at.element.up == nil {
 		return false
 	}
 	last := w.blocks[n-1]
@@ -275,15 +278,10 @@ func stanzaGap(a, b *node) bool {
 	if b.classed("stanza", "stanzafirst", "first", "verse-first") {
 		return true
 	}
-	seen := false
-	for _, k := range a.up.kids {
-		if k == b {
-			return false
-		}
-		if seen && k.tag != "" {
+	for _, k := range a.up.kids[a.at+1 : max(a.at+1, b.at)] {
+		if k.tag != "" {
 			return true // something stands between them
 		}
-		seen = seen || k == a
 	}
 	return false
 }

@@ -193,7 +193,8 @@ func (d *divider) stated(v *division) {
 	bl := d.blocks[v.from]
 	kind := ""
 	for _, t := range append(bl.types[:len(bl.types):len(bl.types)], d.guide[v.from]) {
-		if _, ok := typeKinds[t]; ok {
+		// An epigraph may open a chapter without being all of it.
+		if k, ok := typeKinds[t]; ok && (k.division || kind == "") {
 			kind = t
 		}
 	}

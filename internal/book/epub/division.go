@@ -33,6 +33,7 @@ type divider struct {
 	linear []bool
 	guide  map[int]string // block index to what guide or landmarks call it
 	story  int            // block where they say that the story begins, -1 if nowhere
+	run    []int          // for each block the first of the run of headings that it is in, itself if in none
 	divs   []division
 }
 
@@ -50,6 +51,13 @@ func (d *divider) find(name, fragment string) (int, bool) {
 
 // divide finds all divisions and what they are.
 func (d *divider) divide() []division {
+	d.run = make([]int, len(d.blocks))
+	for b := range d.blocks {
+		d.run[b] = b
+		if b > 0 && d.inHeading(b) && d.inHeading(b-1) && d.blocks[b-1].doc == d.blocks[b].doc {
+			d.run[b] = d.run[b-1]
+		}
+	}
 	d.readGuide()
 	d.starts()
 	d.classify()
@@ -134,7 +142,7 @@ func (d *divider) starts() {
 		firstListed = min(firstListed, s.block)
 	}
 	for b := range d.blocks {
-		if at[b] || b > 0 && d.inHeading(b) && at[d.headingStart(b)] {
+		if at[b] || b > 0 && d.inHeading(b) && at[d.run[b]] {
 			continue
 		}
 		docStart := b == 0 || d.blocks[b].doc != d.blocks[b-1].doc
@@ -161,14 +169,6 @@ func (d *divider) starts() {
 	}
 }
 
-// headingStart is the first block of the run of headings that b is in.
-func (d *divider) headingStart(b int) int {
-	for b > 0 && d.blocks[b-1].kind == book.Heading && d.blocks[b-1].doc == d.blocks[b].doc {
-		b--
-	}
-	return b
-}
-
 func (d *divider) inHeading(b int) bool { return d.blocks[b].kind == book.Heading }
 
 // beginsOwn reports whether a division begins at a block that the table of
@@ -180,7 +180,7 @@ func (d *divider) beginsOwn(b int, docStart, table bool, firstListed, level int)
 			return true
 		}
 	}
-	if bl.kind == book.Heading && d.headingStart(b) == b {
+	if bl.kind == book.Heading && d.run[b] == b {
 		if l, ok := book.ParseLabel(bl.text); ok && (l.Word != "" || docStart) {
 			return true
 		}
@@ -190,7 +190,7 @@ func (d *divider) beginsOwn(b int, docStart, table bool, firstListed, level int)
 		return true
 	case table:
 		return false
-	case level > 0 && bl.kind == book.Heading && bl.level == level && d.headingStart(b) == b:
+	case level > 0 && bl.kind == book.Heading && bl.level == level && d.run[b] == b:
 		return true
 	}
 	return docStart && (bl.kind == book.Heading || level == 0)
@@ -202,7 +202,7 @@ func (d *divider) beginsOwn(b int, docStart, table bool, firstListed, level int)
 func (d *divider) headingLevel() int {
 	var all, numbered [9]int
 	for b, bl := range d.blocks {
-		if bl.kind == book.Heading && bl.level < 9 && d.headingStart(b) == b {
+		if bl.kind == book.Heading && bl.level < 9 && d.run[b] == b {
 			all[bl.level]++
 			if l, ok := book.ParseLabel(bl.text); ok && !l.Part {
 				numbered[bl.level]++

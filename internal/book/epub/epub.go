@@ -70,7 +70,11 @@ func Read(ctx context.Context, r io.ReaderAt, size int64, progress func(done, to
 		w.walk(i, item.name, root)
 	}
 	progress(len(p.spine), len(p.spine))
-	if strings.TrimSpace(textOf(w.blocks)) == "" {
+	switch text := textOf(w.blocks); {
+	case text != "":
+	case len(notes) > 0:
+		return nil, fault.New(fault.Unreadable, "This EPUB is damaged: none of its chapters can be read.", hintAgain)
+	default:
 		return nil, fault.New(fault.Unreadable, "This EPUB holds no text; its pages may be pictures.", "Use another file of this book, or type the passages you need.")
 	}
 	d.blocks, d.spots = w.settle(), w.ids
@@ -97,7 +101,7 @@ func textOf(blocks []block) string {
 			sb.WriteString(b.text)
 		}
 	}
-	return sb.String()
+	return strings.TrimSpace(sb.String())
 }
 
 // settle decides what empty paragraphs are: scene breaks where they are rare,

@@ -20,6 +20,7 @@ type layer struct {
 
 func lay(d *divider) *book.Book {
 	divs := d.divide()
+	partOf := d.partsOf()
 	l := &layer{d: d, pages: pageMarks(d)}
 	parts := map[int]int{} // division to index in Book.Parts
 	pending := []int{}     // part divisions whose headings are not yet laid down
@@ -50,7 +51,7 @@ func lay(d *divider) *book.Book {
 		} else if v.label.Number > 0 && c.Title == "" {
 			c.Title = v.label.Numeral
 		}
-		if p := d.partOf(i); p >= 0 {
+		if p := partOf[i]; p >= 0 {
 			c.Part = parts[p]
 		}
 		l.out.Chapter(c)
@@ -103,12 +104,16 @@ func (l *layer) parts(divs []int) {
 
 func (l *layer) division(v division) {
 	end := v.from + v.lead + v.heads
+	tail := v.to
+	for tail > v.from && l.d.blocks[tail-1].kind == book.SceneBreak {
+		tail--
+	}
 	for b := v.from; b < v.to; b++ {
 		if b == end {
 			l.out.BodyHere()
 		}
 		// A mark at either end of a chapter parts nothing.
-		if l.d.blocks[b].kind == book.SceneBreak && (b <= end || l.lastText(b, v.to)) {
+		if l.d.blocks[b].kind == book.SceneBreak && (b <= end || b >= tail) {
 			continue
 		}
 		l.block(b)
@@ -116,16 +121,6 @@ func (l *layer) division(v division) {
 	if end == v.to {
 		l.out.BodyHere()
 	}
-}
-
-// lastText reports whether only marks follow.
-func (l *layer) lastText(b, to int) bool {
-	for _, x := range l.d.blocks[b:to] {
-		if x.kind != book.SceneBreak {
-			return false
-		}
-	}
-	return true
 }
 
 func (l *layer) block(i int) {

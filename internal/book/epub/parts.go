@@ -16,21 +16,19 @@ func (d *divider) findParts() {
 			chapters++
 		}
 	}
+	kids := map[int]int{}
+	for _, v := range d.divs {
+		kids[v.parent]++
+	}
 	for i := range d.divs {
 		v := &d.divs[i]
 		if v.known {
 			continue
 		}
-		kids := 0
-		for _, o := range d.divs {
-			if o.parent == i {
-				kids++
-			}
-		}
 		switch {
-		case v.label.Part && (chapters > 0 || kids > 0):
+		case v.label.Part && (chapters > 0 || kids[i] > 0):
 			v.part = true
-		case kids > 1 && v.label.Number == 0 && v.words < ownWords && v.title != "":
+		case kids[i] > 1 && v.label.Number == 0 && v.words < ownWords && v.title != "":
 			v.part = true
 		}
 	}
@@ -95,30 +93,33 @@ func (d *divider) tellStories() {
 	}
 }
 
-// partOf returns the division of the part that a division belongs to, -1 if it
-// is in none. Where the table of contents nests, it decides; else a part goes on
-// to the next one, without what stands behind the story.
-func (d *divider) partOf(i int) int {
+// partsOf returns for each division the one of the part that it belongs to, -1
+// if it is in none. Where the table of contents nests, it decides; else a part
+// goes on to the next one, without what stands behind the story.
+func (d *divider) partsOf() []int {
 	nested := false
 	for _, v := range d.divs {
 		nested = nested || v.parent >= 0 && d.divs[v.parent].part
 	}
-	v := d.divs[i]
-	if nested && v.entry >= 0 {
-		for p := v.parent; p >= 0; p = d.divs[p].parent {
-			if d.divs[p].part {
-				return p
+	out := make([]int, len(d.divs))
+	last := -1
+	for i, v := range d.divs {
+		out[i] = -1
+		if v.part {
+			last = i
+		}
+		switch {
+		case nested && v.entry >= 0:
+			// Deeper than any book nests, a line belongs to none.
+			for p, n := v.parent, 0; p >= 0 && n < 20; p, n = d.divs[p].parent, n+1 {
+				if d.divs[p].part {
+					out[i] = p
+					break
+				}
 			}
-		}
-		return -1
-	}
-	if !v.kind.Told() || v.kind == book.Conclusion {
-		return -1
-	}
-	for p := i - 1; p >= 0; p-- {
-		if d.divs[p].part {
-			return p
+		case v.kind.Told() && v.kind != book.Conclusion:
+			out[i] = last
 		}
 	}
-	return -1
+	return out
 }

@@ -22,6 +22,7 @@ type node struct {
 	text string
 	kids []*node
 	up   *node
+	at   int // index among up's kids
 }
 
 // maxDepth is deeper than any book nests its elements.
@@ -57,17 +58,17 @@ func parseXML(data []byte) (*node, error) {
 			if depth++; depth > maxDepth {
 				return nil, errors.New("elements nest too deep")
 			}
-			n := &node{tag: strings.ToLower(t.Name.Local), up: at}
+			n := &node{tag: strings.ToLower(t.Name.Local)}
 			for _, a := range t.Attr {
 				n.set(attrName(a.Name), a.Value)
 			}
-			at.kids = append(at.kids, n)
+			at.add(n)
 			at = n
 		case xml.EndElement:
 			depth--
 			at = at.up
 		case xml.CharData:
-			at.kids = append(at.kids, &node{text: string(t), up: at})
+			at.add(&node{text: string(t)})
 		}
 	}
 	if root.find("html") == nil && root.find("body") == nil {
@@ -102,15 +103,15 @@ func copyHTML(to *node, from *html.Node) {
 	for c := from.FirstChild; c != nil; c = c.NextSibling {
 		switch c.Type {
 		case html.TextNode:
-			to.kids = append(to.kids, &node{text: c.Data, up: to})
+			to.add(&node{text: c.Data})
 		case html.ElementNode:
 			tag := strings.ToLower(c.Data)
 			tag = tag[strings.LastIndexByte(tag, ':')+1:]
-			n := &node{tag: tag, up: to}
+			n := &node{tag: tag}
 			for _, a := range c.Attr {
 				n.set(strings.ToLower(a.Key), a.Val)
 			}
-			to.kids = append(to.kids, n)
+			to.add(n)
 			copyHTML(n, c)
 		}
 	}
@@ -138,6 +139,11 @@ func toUTF8(data []byte) []byte {
 		}
 	}
 	return bytes.ToValidUTF8(data, []byte("\ufffd"))
+}
+
+func (n *node) add(k *node) {
+	k.up, k.at = n, len(n.kids)
+	n.kids = append(n.kids, k)
 }
 
 func (n *node) set(name, value string) {

@@ -33,6 +33,12 @@ func (o *outliner) titled(at []int) []heading {
 	var out []heading
 	for k, i := range at {
 		c := o.cand[i]
+		if c.label.Number == lastNumber {
+			c.label.Number = 1
+			if k > 0 {
+				c.label.Number = out[k-1].label.Number + 1
+			}
+		}
 		h := heading{at: i, to: i + 1, kind: book.Body, label: c.label, title: book.TidyTitle(c.title)}
 		listed := ""
 		if c.label.Number > 0 {
@@ -77,7 +83,7 @@ func (o *outliner) listedTitles() map[int]string {
 func (o *outliner) strongTitle(i int) bool {
 	g := o.groups[i]
 	t := strings.Trim(g.text(), "_")
-	if len(g.lines) > 4 || len(t) > 220 || o.cand[i].label.Number > 0 || book.IsSceneMark(t) || strings.HasPrefix(t, "[") {
+	if first(t) == 0 || len(g.lines) > 5 || len(t) > 320 || o.cand[i].label.Number > 0 || book.IsSceneMark(t) || strings.HasPrefix(t, "[") {
 		return false
 	}
 	if allCaps(t) {
@@ -87,8 +93,8 @@ func (o *outliner) strongTitle(i int) bool {
 		return false
 	}
 	t = strings.TrimSuffix(t, ".")
-	return len(t) <= 90 && len(g.lines) <= 2 && titleCase(t) && !strings.ContainsAny(t[len(t)-1:], ",;:") && len(strings.Fields(t)) > 0 &&
-		!(strings.HasSuffix(t, "”") || strings.HasSuffix(t, "\"")) && first(t) != 0
+	return len(t) <= 90 && len(g.lines) <= 2 && titleCase(t) && !strings.ContainsAny(t[len(t)-1:], ",;:") &&
+		!strings.HasSuffix(t, "”") && !strings.HasSuffix(t, "\"")
 }
 
 // weakTitle reports whether a group could be a title if most chapters had one

@@ -59,7 +59,7 @@ func FuzzRead(f *testing.F) {
 		"CHAPTER I\n\nA _frog_ sat.\n\nCHAPTER II\n\nIt sang.\n", "Contents\n\nI. A\nII. B\n\nI\n\nx\n\nII\n\ny\n\nTHE END\n\nads",
 		"*** START OF THE PROJECT GUTENBERG EBOOK A ***\nProduced by B\n\nPART ONE\n\n1\n\nt-\next\n\n*** END OF THE PROJECT GUTENBERG EBOOK A ***\nc",
 		"[Illustration: a\n\nb]\n\n* * *\n\n    One line,\n    Two lines,\n\nDear Bo,\n\nHi.\n\nYours,\n\nAl\n", "[Transcriber's Note: [a] b", "A\r\n\r\nTHE B PART 2\r\n\r\nCHAPTER ONE\rC",
-		"PREFACE\n\nx\n\nPART I\n\nPART II\n\nEPILOGUE\n\n_ _ __ _a\nb_ [", "\tTab\n\n \u00a0\n\nI  The\n\n\fII The\n\n",
+		"PREFACE\n\nx\n\nPART I\n\nPART II\n\nEPILOGUE\n\n_ _ __ _a\nb_ [", "CHAPTER I\n\n_\n\n.\n\nCHAPTER II\n\nx", "\tTab\n\n \u00a0\n\nI  The\n\n\fII The\n\n",
 	} {
 		f.Add([]byte(s))
 	}

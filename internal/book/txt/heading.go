@@ -21,6 +21,12 @@ type candidate struct {
 
 var theEnd = regexp.MustCompile(`(?i)^\W*(the end|finis|end|the end of .{1,40}|end of (the )?(first|second|third|last|vol|book|part)\b.{0,40})\W*$`)
 
+// theLast is the heading of a last chapter that does not state its number;
+// lastNumber stands for it until the others are known.
+var theLast = regexp.MustCompile(`(?i)^\W*(chapter (the )?last|(the )?last chapter)\W*$`)
+
+const lastNumber = 1 << 20
+
 // endLabel is a part's number behind the book's title: "THE POND PART 2".
 var endLabel = regexp.MustCompile(`^(.{2,60}?)[\s,.:;–—-]+((?:PART|BOOK|VOLUME|Part|Book|Volume) [A-Za-z0-9]+)\.?$`)
 
@@ -35,6 +41,10 @@ func look(g group) (c candidate) {
 	}
 	if len(g.lines) == 1 && theEnd.MatchString(text) {
 		c.over = true
+		return c
+	}
+	if len(g.lines) == 1 && theLast.MatchString(text) {
+		c.label = book.Label{Word: "Chapter", Number: lastNumber, Numeral: "the Last"}
 		return c
 	}
 	if l, ok := book.ParseLabel(g.lines[0].text); ok && (l.Word != "" || len(g.lines) <= 3) {

@@ -47,28 +47,29 @@ func newJoiner(text string) *joiner {
 // space, and goes only when the file has the word elsewhere without one and
 // never with it.
 func (j *joiner) prose(lines []line) string {
-	var sb strings.Builder
+	var out []byte
+	last := ""
 	for i, l := range lines {
 		t := squeeze(l.text)
-		if i == 0 {
-			sb.WriteString(t)
-			continue
-		}
-		s := sb.String()
-		switch first, _ := utf8.DecodeRuneInString(t); {
-		case strings.HasSuffix(s, "--") && j.closed && letterBefore(s, len(strings.TrimRight(s, "-"))) && (unicode.IsLetter(first) || strings.ContainsRune("“‘\"'_", first)):
-		case strings.HasSuffix(s, "-") && !strings.HasSuffix(s, "--") && unicode.IsLetter(first) && letterBefore(s, len(s)-1):
-			head, tail := lastWord(s[:len(s)-1]), firstWord(t)
+		first, _ := utf8.DecodeRuneInString(t)
+		switch {
+		case i == 0:
+		case strings.HasSuffix(last, "--"):
+			if !j.closed || !letterBefore(last, len(strings.TrimRight(last, "-"))) || !unicode.IsLetter(first) && !strings.ContainsRune("“‘\"'_", first) {
+				out = append(out, ' ')
+			}
+		case strings.HasSuffix(last, "-") && unicode.IsLetter(first) && letterBefore(last, len(last)-1):
+			head, tail := lastWord(last[:len(last)-1]), firstWord(t)
 			if whole := strings.ToLower(head + tail); j.words[whole] && !j.words[strings.ToLower(head+"-"+tail)] {
-				sb.Reset()
-				sb.WriteString(s[:len(s)-1])
+				out = out[:len(out)-1]
 			}
 		default:
-			sb.WriteByte(' ')
+			out = append(out, ' ')
 		}
-		sb.WriteString(t)
+		out = append(out, t...)
+		last = t
 	}
-	return sb.String()
+	return string(out)
 }
 
 // kept joins lines by one newline each.

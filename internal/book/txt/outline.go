@@ -3,6 +3,7 @@ package txt
 import (
 	"fmt"
 	"slices"
+	"sort"
 
 	"bookstead/internal/book"
 )
@@ -52,8 +53,12 @@ func (o *outliner) outline() []heading {
 	var out []heading
 	if len(chapters) > 0 {
 		out = o.titled(chapters)
+		isChapter := map[int]bool{}
+		for _, i := range chapters {
+			isChapter[i] = true
+		}
 		for _, i := range parts {
-			out = append(out, o.partAt(i, chapters))
+			out = append(out, o.partAt(i, isChapter))
 		}
 	} else {
 		out = o.byTitle()
@@ -79,11 +84,17 @@ func (o *outliner) numbered(part bool) []int {
 		}
 	}
 	var out []int
+	main := byWord["Chapter"]
 	for _, w := range words {
 		at := byWord[w]
-		if w == "Chapter" || w == "Stave" || part && w != "Period" || o.countsUp(at) {
-			out = append(out, at...)
+		switch {
+		case w == "Chapter" || w == "Stave" || part && w != "Period":
+		case !o.countsUp(at):
+			continue
+		case !part && len(main) > 1 && at[0] < main[len(main)-1] && at[len(at)-1] > main[0]:
+			continue // "LETTER I" among the chapters is a letter in one of them
 		}
+		out = append(out, at...)
 	}
 	slices.Sort(out)
 	return out
@@ -155,10 +166,10 @@ func (o *outliner) wordsBetween(from, to int) int {
 }
 
 // partAt makes the heading of a part, with the title that stands under it.
-func (o *outliner) partAt(i int, chapters []int) heading {
+func (o *outliner) partAt(i int, isChapter map[int]bool) heading {
 	c := o.cand[i]
 	h := heading{at: i, to: i + 1, part: true, label: c.label, title: book.TidyTitle(c.title)}
-	if h.title == "" && i+2 < len(o.groups) && !slices.Contains(chapters, i+1) && o.strongTitle(i+1) && slices.Contains(chapters, i+2) {
+	if h.title == "" && i+2 < len(o.groups) && !isChapter[i+1] && o.strongTitle(i+1) && isChapter[i+2] {
 		h.to, h.title = i+2, book.TidyTitle(o.groups[i+1].text())
 	}
 	return h
@@ -243,23 +254,28 @@ func (o *outliner) apart() []int {
 				out = append(out, i)
 			}
 		}
-		for k := 0; k < len(out); {
-			end := len(o.groups)
-			if k+1 < len(out) {
-				end = out[k+1]
-			}
-			if o.wordsBetween(out[k]+1, end) < 40 {
-				out = slices.Delete(out, k, k+1)
-				continue
-			}
-			k++
-		}
+		out = o.withText(out)
 		// The first title stands where the story begins.
 		if len(out) >= 2 && o.wordsBetween(0, out[0]) <= introductionWords {
 			return out
 		}
 	}
 	return nil
+}
+
+// withText keeps the titles that a text of some length follows.
+func (o *outliner) withText(at []int) []int {
+	var out []int
+	for k, i := range at {
+		end := len(o.groups)
+		if k+1 < len(at) {
+			end = at[k+1]
+		}
+		if o.wordsBetween(i+1, end) >= 40 {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // named puts the prefaces and conclusions among the headings: the first in
@@ -281,11 +297,10 @@ func (o *outliner) named(hs []heading) []heading {
 		if !c.named || taken[i] {
 			continue
 		}
-		partBefore, partBehind := false, false
-		for _, h := range hs {
-			partBefore = partBefore || h.part && h.to <= i && i < h.to+3
-			partBehind = partBehind || h.part && h.at > i && !slices.ContainsFunc(hs, func(x heading) bool { return x.at > i && x.at < h.at })
-		}
+		// The headings on both sides; hs is in order.
+		next := sort.Search(len(hs), func(k int) bool { return hs[k].at > i })
+		partBefore := next > 0 && hs[next-1].part && i < hs[next-1].to+3
+		partBehind := next < len(hs) && hs[next].part
 		ok := false
 		switch c.kind {
 		case book.Front:

@@ -105,6 +105,12 @@ func TestHeadings(t *testing.T) {
 		"a sentence that begins like a heading": {
 			"CHAPTER I\n\n" + para("a", 3) + "Chapter two of my life began on a wet morning.\n\nPart of it was fun.\n\nI.\n\nI am a frog.\n\nCHAPTER II\n\n" + para("b", 3),
 			"chapter -1 | Chapter I |  | a and then went on along\nchapter -1 | Chapter II |  | b and then went on along\n"},
+		"a letter among the chapters, and a last one without number": {
+			"CHAPTER I\n\n" + para("a", 3) + "LETTER I\n\n" + para("x", 3) + "LETTER II\n\n" + para("y", 3) + "CHAPTER II\n\n" + para("b", 3) + "CHAPTER THE LAST\n\n" + para("c", 3),
+			"chapter -1 | Chapter I |  | a and then went on along\nchapter -1 | Chapter II |  | b and then went on along\nchapter -1 | Chapter the Last |  | c and then went on along\n"},
+		"letters in front of the chapters": {
+			"LETTER I\n\n" + para("x", 3) + "LETTER II\n\n" + para("y", 3) + "CHAPTER I\n\n" + para("a", 3) + "CHAPTER II\n\n" + para("b", 3),
+			"chapter -1 | Letter I |  | x and then went on along\nchapter -1 | Letter II |  | y and then went on along\nchapter -1 | Chapter I |  | a and then went on along\nchapter -1 | Chapter II |  | b and then went on along\n"},
 		"numbered list in the story": {
 			"CHAPTER I\n\n" + para("a", 3) + "1. Eat.\n\n2. Sleep.\n\n3. Swim.\n\nCHAPTER II\n\n" + para("b", 3),
 			"chapter -1 | Chapter I |  | a and then went on along\nchapter -1 | Chapter II |  | b and then went on along\n"},
