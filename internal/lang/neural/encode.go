@@ -41,7 +41,7 @@ func (m *model) encode(s *scratch, parts []part, rows int) {
 	grow(&s.y, rows*d)
 	grow(&s.out, rows*d)
 	grow(&s.scale, rows)
-	grow(&s.rows, 4*d) // the widest layer has 4·d inputs
+	grow(&s.rows, rowGroup*4*d/2) // the widest layer has 4·d inputs, two to a word
 	for _, l := range m.layers {
 		m.convolve(s, parts, l.c1, rows)
 		c := grow(&s.c, rows*l.qkv.pad)

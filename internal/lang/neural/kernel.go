@@ -101,37 +101,42 @@ func packPairs(w []int8, out, in int) (pairs []uint64, sums []int32) {
 // off at the end.
 func productPairs(c []int32, ldc int, a []int16, lda, m int, d *dense, buf []uint64) {
 	half := d.in / 2
-	for r := 0; r < m; r += 2 {
-		x, y := buf[:half], buf[half:2*half]
-		sx := offsetPairs(x, a[r*lda:r*lda+d.in])
-		second := r+1 < m
-		sy := int32(0)
-		if second {
-			sy = offsetPairs(y, a[(r+1)*lda:(r+1)*lda+d.in])
+	var sums [rowGroup]int32
+	for r0 := 0; r0 < m; r0 += rowGroup {
+		rows := min(rowGroup, m-r0)
+		for r := range rows {
+			sums[r] = offsetPairs(buf[r*half:(r+1)*half], a[(r0+r)*lda:(r0+r)*lda+d.in])
 		}
 		for n := 0; n < d.pad; n += 2 {
-			u, v := d.pairs[n*half:(n+1)*half], d.pairs[(n+1)*half:(n+2)*half]
-			u, v, y := u[:len(x)], v[:len(x)], y[:len(x)]
-			var xu, xv, yu, yv uint64
-			for i, p := range x {
-				q, f, g := y[i], u[i], v[i]
-				xu += f * p
-				xv += g * p
-				yu += f * q
-				yv += g * q
-			}
 			const each = actOffset * weightOffset
 			bu := actOffset*d.sums[n] + int32(each*d.in)
 			bv := actOffset*d.sums[n+1] + int32(each*d.in)
-			c[r*ldc+n] = int32(xu>>32) - weightOffset*sx - bu
-			c[r*ldc+n+1] = int32(xv>>32) - weightOffset*sx - bv
-			if second {
-				c[(r+1)*ldc+n] = int32(yu>>32) - weightOffset*sy - bu
-				c[(r+1)*ldc+n+1] = int32(yv>>32) - weightOffset*sy - bv
+			for r := 0; r < rows; r += 2 {
+				x, y := buf[r*half:(r+1)*half], buf[(r+1)*half:(r+2)*half]
+				u, v := d.pairs[n*half:(n+1)*half], d.pairs[(n+1)*half:(n+2)*half]
+				u, v, y = u[:len(x)], v[:len(x)], y[:len(x)]
+				var xu, xv, yu, yv uint64
+				for i, p := range x {
+					q, f, g := y[i], u[i], v[i]
+					xu += f * p
+					xv += g * p
+					yu += f * q
+					yv += g * q
+				}
+				to := c[(r0+r)*ldc+n:]
+				to[0] = int32(xu>>32) - weightOffset*sums[r] - bu
+				to[1] = int32(xv>>32) - weightOffset*sums[r] - bv
+				if r+1 < rows { // else the second row is what an earlier group left
+					to[ldc] = int32(yu>>32) - weightOffset*sums[r+1] - bu
+					to[ldc+1] = int32(yv>>32) - weightOffset*sums[r+1] - bv
+				}
 			}
 		}
 	}
 }
+
+// rowGroup rows share one passage over the weights.
+const rowGroup = 8
 
 // offsetPairs writes activations as productPairs takes them and returns their sum.
 func offsetPairs(dst []uint64, a []int16) (sum int32) {

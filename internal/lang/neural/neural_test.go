@@ -125,7 +125,7 @@ func TestVectorAndPlainAgree(t *testing.T) {
 			}
 			d := newDense(w, out, in, make([]float32, out), nil, vector)
 			c := make([]int32, m*d.pad)
-			d.product(c, a, m, make([]uint64, 2*in))
+			d.product(c, a, m, make([]uint64, rowGroup*in/2))
 			for r := range m {
 				if got := c[r*d.pad : r*d.pad+out]; !slices.Equal(got, want[r*out:(r+1)*out]) {
 					t.Fatalf("%v vector %v row %d: got %v, want %v", size, vector, r, got, want[r*out:(r+1)*out])
