@@ -33,15 +33,18 @@ func TestBadFiles(t *testing.T) {
 		kind fault.Kind
 		want string // part of the message
 	}{
-		"not a zip":            {[]byte("Once upon a time there was a pond."), fault.Unreadable, "not an EPUB"},
-		"empty":                {nil, fault.Unreadable, "not an EPUB"},
-		"cut off":              {whole[:len(whole)-60], fault.Unreadable, "its end is missing"},
-		"cut in half":          {whole[:len(whole)/2], fault.Unreadable, "its end is missing"},
-		"damaged inside":       {damaged(t, whole), fault.Unreadable, "damaged"},
-		"another archive":      {files{"photo.txt": "x"}.zipped(t), fault.Unreadable, "holds no EPUB book"},
-		"package not XML":      {with(func(f files) { f["OPS/book.opf"] = "<<<" }), fault.Unreadable, "cannot be read"},
-		"no spine":             {with(func(f files) { f["OPS/book.opf"] = "<package><spine/></package>" }), fault.Unreadable, "names no chapters"},
-		"no text":              {with(func(f files) { f["OPS/a.xhtml"], f["OPS/b.xhtml"] = xhtml(`<img src="1.jpg"/>`), xhtml("") }), fault.Unreadable, "may be pictures"},
+		"not a zip":       {[]byte("Once upon a time there was a pond."), fault.Unreadable, "not an EPUB"},
+		"empty":           {nil, fault.Unreadable, "not an EPUB"},
+		"cut off":         {whole[:len(whole)-60], fault.Unreadable, "its end is missing"},
+		"cut in half":     {whole[:len(whole)/2], fault.Unreadable, "its end is missing"},
+		"damaged inside":  {damaged(t, whole), fault.Unreadable, "damaged"},
+		"another archive": {files{"photo.txt": "x"}.zipped(t), fault.Unreadable, "holds no EPUB book"},
+		"package not XML": {with(func(f files) { f["OPS/book.opf"] = "<<<" }), fault.Unreadable, "cannot be read"},
+		"no spine":        {with(func(f files) { f["OPS/book.opf"] = "<package><spine/></package>" }), fault.Unreadable, "names no chapters"},
+		"no text":         {with(func(f files) { f["OPS/a.xhtml"], f["OPS/b.xhtml"] = xhtml(`<img src="1.jpg"/>`), xhtml("") }), fault.Unreadable, "may be pictures"},
+		"nested too deep": {with(func(f files) {
+			f["OPS/a.xhtml"], f["OPS/b.xhtml"] = strings.Repeat("<div>", 3000)+"x", strings.Repeat("<i>", 3000)+"x"
+		}), fault.Unreadable, "none of its chapters can be read"},
 		"climbs by its name":   {with(func(f files) { f["../../evil.txt"] = "x" }), fault.Unreadable, "outside of itself"},
 		"climbs from the root": {with(func(f files) { f["/etc/evil.txt"] = "x" }), fault.Unreadable, "outside of itself"},
 		"climbs on Windows":    {with(func(f files) { f[`OPS\..\..\evil.txt`] = "x" }), fault.Unreadable, "outside of itself"},

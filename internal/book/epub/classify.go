@@ -103,7 +103,7 @@ func (d *divider) describe(v *division) {
 		listed = d.tables.entries[v.entry].title
 	}
 	b := v.from
-	for b < v.to && (d.blocks[b].kind == book.Caption || d.blocks[b].kind == book.SceneBreak) && b+1 < v.to {
+	for b+1 < v.to && (d.blocks[b].kind == book.Caption || d.blocks[b].kind == book.SceneBreak || contains(d.blocks[b].types, "epigraph")) {
 		b++
 	}
 	if b < v.to && (d.blocks[b].kind == book.Heading || d.titleLine(b, v.to, listed, "")) {

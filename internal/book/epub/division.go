@@ -141,12 +141,19 @@ func (d *divider) starts() {
 	for _, s := range list {
 		firstListed = min(firstListed, s.block)
 	}
+	typed := 0
+	for _, bl := range d.blocks {
+		if contains(bl.opens, "chapter") {
+			typed++
+		}
+	}
+	sections := typed > 1 // they say where chapters begin; headings need not be read
 	for b := range d.blocks {
-		if at[b] || b > 0 && d.inHeading(b) && at[d.run[b]] {
+		if at[b] || b > 0 && d.inHeading(b) && at[d.run[b]] && !d.chapterBelowPart(b) {
 			continue
 		}
 		docStart := b == 0 || d.blocks[b].doc != d.blocks[b-1].doc
-		if b == 0 || d.beginsOwn(b, docStart, inTable >= 2, firstListed, level) {
+		if b == 0 || d.beginsOwn(b, docStart, inTable >= 2, sections, firstListed, level) {
 			list = append(list, start{b, -1, -1})
 			at[b] = true
 		}
@@ -173,14 +180,17 @@ func (d *divider) inHeading(b int) bool { return d.blocks[b].kind == book.Headin
 
 // beginsOwn reports whether a division begins at a block that the table of
 // contents does not name.
-func (d *divider) beginsOwn(b int, docStart, table bool, firstListed, level int) bool {
+func (d *divider) beginsOwn(b int, docStart, table, sections bool, firstListed, level int) bool {
 	bl := d.blocks[b]
 	for _, t := range bl.opens {
 		if k, ok := typeKinds[t]; ok && (docStart || k.division) {
 			return true
 		}
 	}
-	if bl.kind == book.Heading && d.run[b] == b {
+	if d.chapterBelowPart(b) {
+		return true
+	}
+	if bl.kind == book.Heading && d.run[b] == b && !sections {
 		if l, ok := book.ParseLabel(bl.text); ok && (l.Word != "" || docStart) {
 			return true
 		}
@@ -188,12 +198,25 @@ func (d *divider) beginsOwn(b int, docStart, table bool, firstListed, level int)
 	switch {
 	case docStart && d.guide[b] != "", docStart && b < firstListed, docStart && !d.linear[bl.doc]:
 		return true
-	case table:
+	case table, sections && !docStart:
 		return false
 	case level > 0 && bl.kind == book.Heading && bl.level == level && d.run[b] == b:
 		return true
 	}
 	return docStart && (bl.kind == book.Heading || level == 0)
+}
+
+// chapterBelowPart reports whether a chapter's heading follows a part's at once.
+func (d *divider) chapterBelowPart(b int) bool {
+	if b == 0 || !d.inHeading(b) || d.run[b] == b {
+		return false
+	}
+	if contains(d.blocks[b].opens, "chapter") {
+		return true
+	}
+	above, ok := book.ParseLabel(d.blocks[b-1].text)
+	l, is := book.ParseLabel(d.blocks[b].text)
+	return ok && is && above.Part && !l.Part && l.Word != ""
 }
 
 // headingLevel is the level at which a book without a table of contents sets

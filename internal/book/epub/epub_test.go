@@ -102,6 +102,15 @@ chapter 0 | Chapter 2 |  | Rat pond pond po
 chapter 1 | Chapter 3 |  | Toad pond pond p
 back -1 |  | Acknowledgments | Thanks.
 `},
+		"sections nested in one document, no table of contents": {made("", "a.xhtml",
+			`<section epub:type="part"><h1>Part One</h1><section epub:type="chapter"><div epub:type="epigraph"><p>A saying.</p></div><h2>I</h2>`+words("Mole", 9)+`</section><section epub:type="chapter"><h2>II</h2>`+words("Rat", 9)+`</section></section>
+			<section epub:type="part"><h1>Part Two</h1><section epub:type="chapter"><h2>III</h2>`+words("Toad", 9)+`</section></section>`),
+			`part | Part One | 
+part | Part Two | 
+chapter 0 | Chapter I |  | Mole pond pond p
+chapter 0 | Chapter II |  | Rat pond pond po
+chapter 1 | Chapter III |  | Toad pond pond p
+`},
 		"landmarks say where the story begins": {made(
 			toc("a.xhtml", "A Word", "b.xhtml", "Mole", "c.xhtml", "Rat")+`<nav epub:type="landmarks"><ol><li><a epub:type="bodymatter" href="b.xhtml">Begin</a></li></ol></nav>`,
 			"a.xhtml", `<h1>A Word</h1><p>Read me.</p>`, "b.xhtml", `<h1>Mole</h1><p>And Mole saw Mole.</p>`, "c.xhtml", `<h1>Rat</h1><p>And Mole met Rat or Mole.</p>`),

@@ -246,6 +246,12 @@ func (o *outliner) apart() []int {
 	for _, g := range o.groups {
 		times[book.Letters(g.text())]++
 	}
+	least, fewest := 40, 2
+	if o.width == 0 {
+		// A line for each paragraph leaves no room around titles; then they must be
+		// several, each with a chapter's worth of text.
+		usual, least, fewest = -1, 200, 3
+	}
 	for _, capsOnly := range []bool{true, false} {
 		var out []int
 		for i, c := range o.cand {
@@ -254,24 +260,24 @@ func (o *outliner) apart() []int {
 				out = append(out, i)
 			}
 		}
-		out = o.withText(out)
+		out = o.withText(out, least)
 		// The first title stands where the story begins.
-		if len(out) >= 2 && o.wordsBetween(0, out[0]) <= introductionWords {
+		if len(out) >= fewest && o.wordsBetween(0, out[0]) <= introductionWords {
 			return out
 		}
 	}
 	return nil
 }
 
-// withText keeps the titles that a text of some length follows.
-func (o *outliner) withText(at []int) []int {
+// withText keeps the titles that a text of at least so many words follows.
+func (o *outliner) withText(at []int, least int) []int {
 	var out []int
 	for k, i := range at {
 		end := len(o.groups)
 		if k+1 < len(at) {
 			end = at[k+1]
 		}
-		if o.wordsBetween(i+1, end) >= 40 {
+		if o.wordsBetween(i+1, end) >= least {
 			out = append(out, i)
 		}
 	}

@@ -49,6 +49,11 @@ func para(start string, n int) string {
 	return sb.String() + "bring.\n\n"
 }
 
+// long is 220 words in one line.
+func long(start string) string {
+	return start + strings.Repeat("  the reeds stood in rows by the wide green pond", 24) + ".\n"
+}
+
 func TestHeadings(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"roman, title on the line": {
@@ -99,6 +104,9 @@ func TestHeadings(t *testing.T) {
 		"collection by the room around titles": {
 			"THE FOX\n\n" + para("Once", 5) + "\n\nTHE CROW\n\n" + para("Now", 5) + "\n\nTHE MOUSE\n\n" + para("Here", 5),
 			"story -1 |  | THE FOX | Once and then went on al\nstory -1 |  | THE CROW | Now and then went on alo\nstory -1 |  | THE MOUSE | Here and then went on al\n"},
+		"titles alone, a line for each paragraph": {
+			"The Bank\n" + long("Mole and Mole") + "Reeds and Rushes\n" + long("Now Mole or Mole") + "Home\n" + long("So Mole met Mole"),
+			"chapter -1 |  | The Bank | Mole and Mole the reeds \nchapter -1 |  | Reeds and Rushes | Now Mole or Mole the ree\nchapter -1 |  | Home | So Mole met Mole the ree\n"},
 		"one story with scenes": {
 			"THE POND\n\nby A. Heron\n\n" + para("Once", 5) + "* * *\n\n" + para("Now", 5) + "***\n\n" + para("Here", 5),
 			"front -1 |  |  | THE POND\nchapter -1 |  | The Pond | Once and then went on al\n"},
