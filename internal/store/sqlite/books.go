@@ -1,11 +1,14 @@
 package sqlite
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"bookstead/internal/book"
@@ -15,7 +18,9 @@ import (
 
 type books struct{ s *Store }
 
-const noBook = "This book is not in your library."
+func noBook() error {
+	return notFound("This book is not in your library.", "Bring it in again, or look into the bin.")
+}
 
 func (b books) Put(ctx context.Context, x *book.Book, at time.Time) (version int, err error) {
 	doc, err := json.Marshal(x)
@@ -23,23 +28,30 @@ func (b books) Put(ctx context.Context, x *book.Book, at time.Time) (version int
 		return 0, fmt.Errorf("writing book %q: %w", x.ID, err)
 	}
 	err = b.s.tx(ctx, func(tx *sql.Tx) error {
-		var now string
-		err := tx.QueryRowContext(ctx, "SELECT v.version, v.doc FROM book b JOIN book_version v ON v.book = b.id AND v.version = b.version WHERE b.id = ?", x.ID).Scan(&version, &now)
+		var same bool
+		err := tx.QueryRowContext(ctx, "SELECT b.version, v.doc = ? FROM book b JOIN book_version v ON v.book = b.id AND v.version = b.version WHERE b.id = ?", string(doc), x.ID).Scan(&version, &same)
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
-		if err == nil && now == string(doc) {
-			return unbin(ctx, tx, store.Ref{Kind: store.BookRef, ID: string(x.ID)})
+		if !same {
+			version++
+			if _, err := tx.ExecContext(ctx, "INSERT INTO book (id, version) VALUES (?, ?) ON CONFLICT DO UPDATE SET version = excluded.version", x.ID, version); err != nil {
+				return err
+			}
+			sum := store.Summarize(x, version, at)
+			if _, err := tx.ExecContext(ctx, "INSERT INTO book_version (book, version, title, author, words, chapters, imported, doc) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+				x.ID, version, sum.Title, sum.Author, sum.Words, sum.Chapters, micros(at), string(doc)); err != nil {
+				return err
+			}
 		}
-		version++
-		if _, err := tx.ExecContext(ctx, "INSERT INTO book (id, version) VALUES (?, ?) ON CONFLICT DO UPDATE SET version = excluded.version", x.ID, version); err != nil {
+		r := store.Ref{Kind: store.BookRef, ID: string(x.ID)}
+		if err := inBin(ctx, tx, r); err != nil {
+			if fault.Is(err, fault.NotFound) {
+				return nil
+			}
 			return err
 		}
-		sum := store.Summarize(x, version, at)
-		if _, err := tx.ExecContext(ctx, "INSERT INTO book_version VALUES (?, ?, ?, ?, ?, ?, ?, ?)", x.ID, version, sum.Title, sum.Author, sum.Words, sum.Chapters, micros(at), string(doc)); err != nil {
-			return err
-		}
-		return unbin(ctx, tx, store.Ref{Kind: store.BookRef, ID: string(x.ID)})
+		return unbin(ctx, tx, r)
 	})
 	if err != nil {
 		return 0, err
@@ -56,17 +68,20 @@ func (b books) GetVersion(ctx context.Context, id book.ID, version int) (*book.B
 }
 
 func (b books) get(ctx context.Context, query string, args ...any) (*book.Book, error) {
-	var doc string
-	err := b.s.read.QueryRowContext(ctx, query, args...).Scan(&doc)
-	if errors.Is(err, sql.ErrNoRows) {
-		return nil, notFound(noBook, "Bring it in again, or look into the bin.")
-	}
+	var doc []byte
+	err := b.s.view(ctx, func(tx *sql.Tx) error {
+		err := tx.QueryRowContext(ctx, query, args...).Scan(&doc)
+		if errors.Is(err, sql.ErrNoRows) {
+			return noBook()
+		}
+		return err
+	})
 	if err != nil {
-		return nil, told(err)
+		return nil, err
 	}
 	var out book.Book
-	if err := json.Unmarshal([]byte(doc), &out); err != nil {
-		return nil, fault.Wrap(fault.Unreadable, err, "The stored text of this book is damaged.", "Bring the book in again.")
+	if err := json.Unmarshal(doc, &out); err != nil {
+		return nil, b.s.damaged(fmt.Errorf("reading a book: %w", err))
 	}
 	return &out, nil
 }
@@ -74,37 +89,43 @@ func (b books) get(ctx context.Context, query string, args ...any) (*book.Book, 
 const summary = "SELECT v.book, v.title, v.author, v.words, v.chapters, v.version, v.imported FROM book b JOIN book_version v ON v.book = b.id"
 
 func (b books) List(ctx context.Context) ([]store.BookSummary, error) {
-	return b.list(ctx, summary+" AND v.version = b.version WHERE b.binned IS NULL ORDER BY v.title, v.book")
+	out, err := b.list(ctx, summary+" AND v.version = b.version WHERE b.binned IS NULL")
+	slices.SortFunc(out, func(x, y store.BookSummary) int { return compareNames(x.Title, y.Title, string(x.ID), string(y.ID)) })
+	return out, err
 }
 
 func (b books) Versions(ctx context.Context, id book.ID) ([]store.BookSummary, error) {
 	out, err := b.list(ctx, summary+" WHERE b.id = ? AND b.binned IS NULL ORDER BY v.version DESC", id)
 	if err == nil && len(out) == 0 {
-		return nil, notFound(noBook, "Bring it in again, or look into the bin.")
+		return nil, noBook()
 	}
 	return out, err
 }
 
 func (b books) list(ctx context.Context, query string, args ...any) (out []store.BookSummary, err error) {
-	rows, err := b.s.read.QueryContext(ctx, query, args...)
+	err = b.s.view(ctx, func(tx *sql.Tx) error {
+		return each(ctx, tx, func(rows *sql.Rows) error {
+			var x store.BookSummary
+			var at int64
+			err := rows.Scan(&x.ID, &x.Title, &x.Author, &x.Words, &x.Chapters, &x.Version, &at)
+			x.Imported = fromMicros(at)
+			out = append(out, x)
+			return err
+		}, query, args...)
+	})
 	if err != nil {
-		return nil, told(err)
+		return nil, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var x store.BookSummary
-		var at int64
-		if err := rows.Scan(&x.ID, &x.Title, &x.Author, &x.Words, &x.Chapters, &x.Version, &at); err != nil {
-			return nil, told(err)
-		}
-		x.Imported = fromMicros(at)
-		out = append(out, x)
-	}
-	return out, told(rows.Err())
+	return out, nil
 }
 
 func (b books) Delete(ctx context.Context, id book.ID, force bool, at time.Time) error {
 	return b.s.tx(ctx, func(tx *sql.Tx) error {
 		return toBin(ctx, tx, store.Ref{Kind: store.BookRef, ID: string(id)}, force, at)
 	})
+}
+
+// compareNames orders without regard to case.
+func compareNames(a, b, ida, idb string) int {
+	return cmp.Or(strings.Compare(strings.ToLower(a), strings.ToLower(b)), strings.Compare(ida, idb))
 }

@@ -4,8 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
-	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"bookstead/internal/class"
@@ -21,7 +21,7 @@ func (c classes) Create(ctx context.Context, x class.Class, at time.Time) error 
 		return fmt.Errorf("writing class %q: %w", x.ID, err)
 	}
 	return c.s.tx(ctx, func(tx *sql.Tx) error {
-		if err := fresh(ctx, tx, "class", string(x.ID)); err != nil {
+		if err := fresh(ctx, tx, store.ClassRef, string(x.ID)); err != nil {
 			return err
 		}
 		if _, err := tx.ExecContext(ctx, "INSERT INTO class (id) VALUES (?)", x.ID); err != nil {
@@ -31,79 +31,64 @@ func (c classes) Create(ctx context.Context, x class.Class, at time.Time) error 
 	})
 }
 
-// fresh is Conflict when the ID is taken in the table, also in the bin.
-func fresh(ctx context.Context, d db, table, id string) error {
+// fresh is Conflict when an ID is taken, also in the bin.
+func fresh(ctx context.Context, tx *sql.Tx, kind store.RefKind, id string) error {
 	var n int
-	if err := d.QueryRowContext(ctx, "SELECT count(*) FROM "+table+" WHERE id = ?", id).Scan(&n); err != nil {
+	if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM "+tables[kind]+" WHERE id = ?", id).Scan(&n); err != nil {
 		return err
 	}
 	if n > 0 {
-		return fault.New(fault.Conflict, "This is there already.", "Load the page again.")
+		return fault.New(fault.Conflict, fmt.Sprintf("This %s is there already, perhaps in the bin.", kind), "Load the page again.")
 	}
 	return nil
 }
 
 func (c classes) Get(ctx context.Context, id class.ID) (out store.Class, err error) {
-	v, err := value(ctx, c.s.read, store.OfClass(id), store.ClassKey)
-	if err == nil {
-		err = there(ctx, c.s.read, store.OfClass(id))
-	}
-	if err == nil {
-		err = json.Unmarshal(v.JSON, &out.Class)
-	}
-	if err == nil {
-		out.Standing, err = standing(ctx, c.s.read, store.OfClass(id))
-	}
+	subject := store.OfClass(id)
+	err = c.s.view(ctx, func(tx *sql.Tx) error {
+		if err := there(ctx, tx, subject); err != nil {
+			return err
+		}
+		v, err := value(ctx, tx, subject, store.ClassKey)
+		if err != nil {
+			return err
+		}
+		if err := json.Unmarshal(v.JSON, &out.Class); err != nil {
+			return c.s.damaged(fmt.Errorf("reading class %q: %w", id, err))
+		}
+		out.Standing, err = standing(ctx, tx, subject)
+		return err
+	})
 	if err != nil {
-		return store.Class{}, told(err)
+		return store.Class{}, err
 	}
 	return out, nil
 }
 
 func (c classes) List(ctx context.Context) (out []class.Class, err error) {
-	rows, err := c.s.read.QueryContext(ctx, "SELECT v.json FROM class c JOIN value v ON v.kind = 'class' AND v.subject = c.id AND v.key = 'class' WHERE c.binned IS NULL ORDER BY json_extract(v.json, '$.name'), c.id")
+	err = c.s.view(ctx, func(tx *sql.Tx) error {
+		return each(ctx, tx, func(rows *sql.Rows) error {
+			var doc []byte
+			var x class.Class
+			if err := rows.Scan(&doc); err != nil {
+				return err
+			}
+			if err := json.Unmarshal(doc, &x); err != nil {
+				return c.s.damaged(fmt.Errorf("reading a class: %w", err))
+			}
+			out = append(out, x)
+			return nil
+		}, "SELECT v.json FROM class c JOIN value v ON v.kind = 'class' AND v.subject = c.id AND v.key = 'class' WHERE c.binned IS NULL")
+	})
 	if err != nil {
-		return nil, told(err)
+		return nil, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var doc string
-		var x class.Class
-		if err := rows.Scan(&doc); err != nil {
-			return nil, told(err)
-		}
-		if err := json.Unmarshal([]byte(doc), &x); err != nil {
-			return nil, fault.Wrap(fault.Unreadable, err, "A stored class is damaged.", "Take the newest backup.")
-		}
-		out = append(out, x)
-	}
-	return out, told(rows.Err())
+	slices.SortFunc(out, func(x, y class.Class) int { return compareNames(x.Name, y.Name, string(x.ID), string(y.ID)) })
+	return out, nil
 }
 
 func (c classes) Delete(ctx context.Context, id class.ID, force bool, at time.Time) error {
 	return c.s.tx(ctx, func(tx *sql.Tx) error {
 		return toBin(ctx, tx, store.Ref{Kind: store.ClassRef, ID: string(id)}, force, at)
-	})
-}
-
-type settings struct{ s *Store }
-
-func (x settings) Get(ctx context.Context, name string) (string, error) {
-	var v string
-	err := x.s.read.QueryRowContext(ctx, "SELECT value FROM setting WHERE key = ?", name).Scan(&v)
-	if errors.Is(err, sql.ErrNoRows) {
-		return "", nil
-	}
-	return v, told(err)
-}
-
-func (x settings) Set(ctx context.Context, name, v string) error {
-	return x.s.tx(ctx, func(tx *sql.Tx) error {
-		if v == "" {
-			_, err := tx.ExecContext(ctx, "DELETE FROM setting WHERE key = ?", name)
-			return err
-		}
-		_, err := tx.ExecContext(ctx, "INSERT INTO setting VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value", name, v)
-		return err
 	})
 }

@@ -10,7 +10,7 @@ import (
 var errHeld = errors.New("the lock is held")
 
 // lock keeps a second program out of the data folder. The system lets go of it
-// when the program ends, however it ends.
+// when the program ends, however it ends; its file stays.
 type lock struct{ f *flock.Flock }
 
 func takeLock(path string) (*lock, error) {

@@ -18,21 +18,33 @@ type plans struct{ s *Store }
 
 func (p plans) Wish(ctx context.Context, id class.ID) (out store.Wish, err error) {
 	subject := store.OfPlan(id)
-	err = there(ctx, p.s.read, subject)
-	var v store.Value
-	if err == nil {
-		v, err = value(ctx, p.s.read, subject, store.WishKey)
-	}
-	if err == nil && v.JSON != nil {
-		err = json.Unmarshal(v.JSON, &out.Wish)
-	}
-	if err == nil {
-		out.Standing, err = standing(ctx, p.s.read, subject)
-	}
+	err = p.view(ctx, id, func(tx *sql.Tx) error {
+		v, err := value(ctx, tx, subject, store.WishKey)
+		if err != nil {
+			return err
+		}
+		if v.JSON != nil {
+			if err := json.Unmarshal(v.JSON, &out.Wish); err != nil {
+				return p.s.damaged(fmt.Errorf("reading the wish of class %q: %w", id, err))
+			}
+		}
+		out.Standing, err = standing(ctx, tx, subject)
+		return err
+	})
 	if err != nil {
-		return store.Wish{}, told(err)
+		return store.Wish{}, err
 	}
 	return out, nil
+}
+
+// view reads about a class outside the bin.
+func (p plans) view(ctx context.Context, id class.ID, work func(*sql.Tx) error) error {
+	return p.s.view(ctx, func(tx *sql.Tx) error {
+		if err := there(ctx, tx, store.OfPlan(id)); err != nil {
+			return err
+		}
+		return work(tx)
+	})
 }
 
 func (p plans) Agree(ctx context.Context, x plan.Plan, seen int, at time.Time) (plan.Plan, error) {
@@ -45,14 +57,14 @@ func (p plans) Agree(ctx context.Context, x plan.Plan, seen int, at time.Time) (
 			return err
 		}
 		if last != seen {
-			return fault.New(fault.Conflict, "Another plan was agreed since your page was loaded.", "Load the page again.")
+			return fault.New(fault.Conflict, "Another plan was agreed since your page was loaded.", "Load the page again to see it.")
 		}
 		x.Sequence = last + 1
 		doc, err := json.Marshal(x)
 		if err != nil {
 			return fmt.Errorf("writing a plan: %w", err)
 		}
-		_, err = tx.ExecContext(ctx, "INSERT INTO agreed VALUES (?, ?, ?, ?)", x.Class, x.Sequence, micros(at), string(doc))
+		_, err = tx.ExecContext(ctx, "INSERT INTO agreed (class, sequence, agreed, doc) VALUES (?, ?, ?, ?)", x.Class, x.Sequence, micros(at), string(doc))
 		return err
 	})
 	if err != nil {
@@ -70,46 +82,52 @@ func (p plans) Get(ctx context.Context, id class.ID, sequence int) (plan.Plan, e
 }
 
 func (p plans) get(ctx context.Context, id class.ID, query string, args ...any) (out plan.Plan, err error) {
-	var doc string
-	if err = there(ctx, p.s.read, store.OfPlan(id)); err == nil {
-		err = p.s.read.QueryRowContext(ctx, query, args...).Scan(&doc)
-	}
-	if errors.Is(err, sql.ErrNoRows) {
-		return out, notFound("No such plan was agreed.", "Agree to a plan first.")
-	}
-	if err == nil {
-		err = json.Unmarshal([]byte(doc), &out)
-	}
+	err = p.view(ctx, id, func(tx *sql.Tx) error {
+		var doc []byte
+		err := tx.QueryRowContext(ctx, query, args...).Scan(&doc)
+		if errors.Is(err, sql.ErrNoRows) {
+			return notFound("No such plan was agreed.", "Agree to a plan first.")
+		}
+		if err != nil {
+			return err
+		}
+		return p.read(doc, &out)
+	})
 	if err != nil {
-		return plan.Plan{}, told(err)
+		return plan.Plan{}, err
 	}
 	return out, nil
 }
 
+func (p plans) read(doc []byte, to *plan.Plan) error {
+	if err := json.Unmarshal(doc, to); err != nil {
+		return p.s.damaged(fmt.Errorf("reading a plan: %w", err))
+	}
+	return nil
+}
+
 func (p plans) List(ctx context.Context, id class.ID) (out []store.PlanSummary, err error) {
-	if err := there(ctx, p.s.read, store.OfPlan(id)); err != nil {
-		return nil, told(err)
-	}
-	rows, err := p.s.read.QueryContext(ctx, "SELECT agreed, doc FROM agreed WHERE class = ? ORDER BY sequence DESC", id)
+	err = p.view(ctx, id, func(tx *sql.Tx) error {
+		return each(ctx, tx, func(rows *sql.Rows) error {
+			var at int64
+			var doc []byte
+			var x plan.Plan
+			if err := rows.Scan(&at, &doc); err != nil {
+				return err
+			}
+			if err := p.read(doc, &x); err != nil {
+				return err
+			}
+			sum := store.PlanSummary{Sequence: x.Sequence, Agreed: fromMicros(at), Last: x.Last()}
+			if len(x.Days) > 0 {
+				sum.First = x.Days[0].Date
+			}
+			out = append(out, sum)
+			return nil
+		}, "SELECT agreed, doc FROM agreed WHERE class = ? ORDER BY sequence DESC", id)
+	})
 	if err != nil {
-		return nil, told(err)
+		return nil, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var at int64
-		var doc string
-		var x plan.Plan
-		if err := rows.Scan(&at, &doc); err != nil {
-			return nil, told(err)
-		}
-		if err := json.Unmarshal([]byte(doc), &x); err != nil {
-			return nil, fault.Wrap(fault.Unreadable, err, "A stored plan is damaged.", "Take the newest backup.")
-		}
-		sum := store.PlanSummary{Sequence: x.Sequence, Agreed: fromMicros(at), Last: x.Last()}
-		if len(x.Days) > 0 {
-			sum.First = x.Days[0].Date
-		}
-		out = append(out, sum)
-	}
-	return out, told(rows.Err())
+	return out, nil
 }
