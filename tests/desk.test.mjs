@@ -27,6 +27,7 @@ before(async () => {
   });
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, bypassCSP: true }); // for axe; the policy has its own test
   page = await context.newPage();
+  page.setDefaultTimeout(8000);
   const foreign = [];
   page.on("request", (r) => { if (!r.url().startsWith(base) && !r.url().startsWith("data:")) foreign.push(r.url()); });
   page.on("pageerror", (e) => { throw e; });
@@ -66,7 +67,7 @@ test("an empty library leads to a first book", async () => {
   await page.click("text=Bring it in");
   await settle();
   assert.match(page.url(), /\/books\//);
-  assert.equal(await page.locator("table.list tbody tr").count(), 3);
+  assert.equal(await page.locator("table.list tbody tr:not(.soft)").count(), 3);
   await accessible("a book");
 });
 
@@ -79,7 +80,7 @@ test("a class is set up and the book opens on its desk", async () => {
   await page.fill("#last", "2026-06-11");
   await page.click("button:has-text('Save')");
   await page.waitForSelector(".said");
-  assert.match(await page.textContent(".said"), /ends on 2026-06-11, before it starts/);
+  assert.match(await page.textContent(".said"), /ends on 11 June 2026, before it starts/);
   await page.fill("#last", "2027-06-11");
   await page.fill("#students", "Ada B., 92\nBen C.\nChi D., 75, sits near the window");
   await page.click("button:has-text('Save')");
@@ -210,7 +211,7 @@ test("a small laptop and a tablet show every page without sideways scrolling", a
 test("a broken file gets a clear sentence", async () => {
   await page.goto(base);
   const file = join(data, "broken.epub");
-  writeFileSync(file, "this is no zip");
+  writeFileSync(file, "PK\x03\x04 and then nothing that a zip would hold");
   await page.setInputFiles("#file", file);
   await page.click("#bring button");
   await settle();

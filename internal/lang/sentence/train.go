@@ -139,7 +139,7 @@ func Silver(text string, tokens []lang.Token, weight float64) Example {
 			continue
 		}
 		switch w.infos[h].kind {
-		case title, upper, single, number:
+		case title, upper, single, number, abbrev:
 		case dash, dots:
 			if h == j {
 				continue

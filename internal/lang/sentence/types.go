@@ -50,17 +50,30 @@ func (m *Types) Pack() []byte {
 }
 
 // Of returns the type of a tagged sentence. A statement that ends in "!" is an
-// exclamation, as in school grammar; so is an interjection alone ("Oh!").
+// exclamation, as in school grammar, unless the mark belongs to somebody quoted
+// in it; so is an interjection alone ("Oh!").
 func (m *Types) Of(tokens []lang.Token) lang.SentenceType {
 	t := m.Plain(tokens)
-	if t == lang.Statement {
-		for i := len(tokens) - 1; i >= 0 && tokens[i].UPOS == "PUNCT"; i-- {
-			if strings.HasPrefix(tokens[i].Form, "!") {
-				return lang.Exclamation
-			}
-		}
+	if t == lang.Statement && shouts(tokens) {
+		return lang.Exclamation
 	}
 	return t
+}
+
+func shouts(tokens []lang.Token) bool {
+	for i := len(tokens) - 1; i >= 0 && tokens[i].UPOS == "PUNCT"; i-- {
+		if !strings.HasPrefix(tokens[i].Form, "!") {
+			continue
+		}
+		for k := 1; k < i && i < len(tokens)-1; k++ {
+			switch tokens[k].Form {
+			case "“", "‘", "\"", "'":
+				return false
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // Plain returns the type by GUM's classes, where "!" makes no difference.

@@ -51,10 +51,10 @@ func (s *scanner) headless(i, n, j int, mark string) bool {
 		return s.before(i) == space || elisions[w] || weak[w] || clitics[w]
 	case clitics[w]:
 		return s.before(i) == space || s.before(i) == symbol && s.byteAt(i-1) == '_'
-	case elisions[w] || strings.HasPrefix(w, "tis") || strings.HasPrefix(w, "twas"):
-		return mark != "‘" || !s.closes(j)
+	case elisions[w]:
+		return mark != "‘" || s.single || !s.closes(j)
 	case weak[w]:
-		return !s.closes(j)
+		return (mark != "‘" || s.single) && !s.closes(j)
 	}
 	return false
 }
@@ -76,10 +76,15 @@ func (s *scanner) closes(i int) bool {
 	for end := min(len(s.text), i+300); i < end; i++ {
 		n := s.apostrophe(i)
 		if n == 0 {
-			if strings.HasPrefix(s.text[i:], "‘") {
+			if strings.HasPrefix(s.text[i:], "‘") && !elisions[s.fold(i+len("‘"), s.run(i+len("‘")))] {
 				return false
 			}
 			continue
+		}
+		if s.before(i) == space && s.at(i+n) == letter && s.text[i] == '\'' {
+			if w := s.fold(i+n, s.run(i+n)); !elisions[w] && !weak[w] && !clitics[w] {
+				return false // another one opens
+			}
 		}
 		if s.at(i+n) != letter && s.before(i) != space && !(s.byteAt(i-1) == 's' && s.at(i+n) == space) {
 			return true
@@ -146,7 +151,7 @@ func (s *scanner) apostropheAfter(i, j, n int) int {
 
 // tailless are words that lost their tail, often before another word.
 var tailless = set(`th o an wi t ha tha ol lil li mo po jes mus n ev a fo yo ta y ye d l j qu m c wid hev gi sho befo mos
-	las fus didn wouldn couldn don ain isn wasn won`)
+	las fus didn wouldn couldn don ain isn wasn won thro tho altho enou`)
 
 // shortened reports whether a word is a participle without its g: goin'.
 func shortened(w string) bool {

@@ -43,6 +43,9 @@ func TestAppend(t *testing.T) {
 		{"‘I know,’ said Tom, ‘the boys’ room.’", "‘ I know , ’ said Tom , ‘ the boys+’ room . ’"},
 		{"'It is so,' he said.", "' It is so , ' he said ."},
 		{"“Oh!” said she. ‘Don’t.’", "“ Oh ! ” said she . ‘ Do+n’t . ’"},
+		{"‘They can,’ said she; ‘and most of ‘em do.’", "‘ They can , ’ said she ; ‘ and most of ‘em do . ’"},
+		{"who 'the girl with the eyes' was, as he 'had to'", "who ' the girl with the eyes ' was , as he ' had to '"},
+		{"better'n this, sail thro' it", "better+'n this , sail thro' it"},
 		{"''Well,'' he said", "'' Well , '' he said"},
 		// Periods.
 		{"Mr. and Mrs. J. M. Barrie of St. Ives, etc.", "Mr. and Mrs. J. M. Barrie of St. Ives , etc ."},

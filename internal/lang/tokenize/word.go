@@ -230,6 +230,10 @@ func (s *scanner) clitic(i, j int) int {
 		return q
 	case "ll", "re", "ve":
 		return q
+	case "n": // more'n ten
+		if n := len(s.text[i:q]); n >= 4 && strings.HasSuffix(s.text[i:q], "er") || n >= 4 && s.fold(i, q) == "more" {
+			return q
+		}
 	}
 	return 0
 }
