@@ -29,6 +29,7 @@ type Year struct {
 	Books []YearBook
 	// Agreed is the plan agreed last; its Sequence is 0 when there is none.
 	Agreed plan.Plan
+	books  []planner.Book
 	// Fresh reports that the plan shown is the one agreed.
 	Fresh bool
 }
@@ -96,6 +97,7 @@ func (w *Workshop) Year(ctx context.Context, id class.ID, progress Progress) (*Y
 			y.Books = append(y.Books, YearBook{Kit: k.ID, Title: k.BookTitle})
 		}
 	}
+	y.books = books
 	if len(books) == 0 {
 		y.Plan = plan.Plan{Class: id}
 		return y, nil
@@ -138,6 +140,15 @@ func (w *Workshop) wish(ctx context.Context, id class.ID, seen Revision, label s
 	wish := y.Wish.Wish
 	wish.Books, wish.Pins = slices.Clone(wish.Books), slices.Clone(wish.Pins)
 	if err := change(&wish); err != nil {
+		return err
+	}
+	books := slices.Clone(y.books)
+	for _, b := range y.Books { // those that are not in the plan yet may be put into it
+		if !b.In {
+			books = append(books, planner.Book{Kit: b.Kit, Title: b.Title})
+		}
+	}
+	if err := planner.Check(planner.Request{Class: id, Calendar: y.Class.Calendar, Wish: wish, Books: books}); err != nil {
 		return err
 	}
 	_, err = w.store.Journal().Change(ctx, store.OfPlan(id), store.Change{Label: label, At: w.now(), Edits: []store.Edit{store.SetWish(wish, seen)}})
