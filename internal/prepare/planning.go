@@ -139,6 +139,7 @@ func (w *Workshop) wish(ctx context.Context, id class.ID, seen Revision, label s
 	}
 	wish := y.Wish.Wish
 	wish.Books, wish.Pins = slices.Clone(wish.Books), slices.Clone(wish.Pins)
+	wish.Books = slices.DeleteFunc(wish.Books, func(b plan.BookWish) bool { return y.Title(b.Kit) == "" }) // in the bin
 	if err := change(&wish); err != nil {
 		return err
 	}
