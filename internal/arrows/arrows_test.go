@@ -26,7 +26,7 @@ var floors = []struct {
 		"the domain is plain data and its rules: it knows no database, web or PDF"},
 	{"internal/lang internal/lexicon/pack internal/lexicon internal/book/epub internal/book/txt internal/book/paper",
 		"what reads files and holds word data must not know what is made of them"},
-	{"internal/lang/* internal/lang/english internal/readability internal/passage internal/phonics internal/phonics/* internal/difficulty internal/sense internal/pace internal/divide internal/book/importer",
+	{"internal/lang/* internal/lang/english internal/readability internal/passage internal/phonics/g2p internal/phonics internal/phonics/* internal/difficulty internal/sense internal/pace internal/divide internal/book/importer",
 		"annotators and measures are used by engines and never use them"},
 	{"internal/vocabulary internal/question internal/answer internal/assess internal/oral internal/planner internal/store internal/print",
 		"engines propose and contracts promise; neither knows how things are stored or drawn"},

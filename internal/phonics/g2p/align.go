@@ -18,7 +18,7 @@ type chunk struct{ letters, phones string }
 // moves are the sizes (letters, phones) that a chunk may have: silent letters
 // ("b" in lamb), one to one, one letter with two phones ("x" as K S) and two
 // letters with one ("sh").
-var moves = [][2]int{{1, 0}, {1, 1}, {1, 2}}
+var moves = [][2]int{{1, 0}, {1, 1}, {1, 2}, {2, 1}}
 
 // aligner finds chunks by expectation and maximisation (Jiampojamarn et al.
 // 2007, after Bisani and Ney 2008).
