@@ -17,7 +17,7 @@ type Books interface {
 	// Get returns the version that stands. NotFound when there is no such book or
 	// it lies in the bin.
 	Get(ctx context.Context, id book.ID) (*book.Book, error)
-	// List returns the library by title, then ID, without texts.
+	// List returns the library by title without regard to case, then by ID.
 	List(ctx context.Context) ([]BookSummary, error)
 	// Versions returns all versions of a book, the newest first. NotFound as Get.
 	Versions(ctx context.Context, id book.ID) ([]BookSummary, error)

@@ -16,8 +16,8 @@ type Classes interface {
 	// Get returns a class as it stands. NotFound when there is no such class or
 	// it lies in the bin.
 	Get(ctx context.Context, id class.ID) (Class, error)
-	// List returns all classes by name, then ID, whole but without where their
-	// journals stand.
+	// List returns all classes by name without regard to case, then by ID; whole,
+	// but without where their journals stand.
 	List(ctx context.Context) ([]class.Class, error)
 	// Delete puts a class into the bin, its plan with it. Conflict while kits use
 	// it, unless forced: then these kits go into the bin with it. NotFound as Get.
