@@ -71,7 +71,7 @@ func Open(ctx context.Context, dir string, now time.Time) (*Store, error) {
 }
 
 func (s *Store) open(ctx context.Context) error {
-	clean, err := s.prepareFile()
+	err := s.prepareFile()
 	if err != nil {
 		return err
 	}
@@ -93,7 +93,7 @@ func (s *Store) open(ctx context.Context) error {
 		return err
 	}
 	old := from > 0 && from < len(migrations())
-	if from > 0 && (due || old || !clean) {
+	if from > 0 {
 		if err := s.check(ctx); err != nil {
 			return err
 		}
