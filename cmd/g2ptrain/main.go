@@ -9,11 +9,13 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"compress/gzip"
 	"flag"
 	"fmt"
 	"os"
+	"strings"
 
 	"bookstead/internal/phonics/g2p"
 )
@@ -23,14 +25,15 @@ func main() {
 	out := flag.String("out", "internal/phonics/g2p/model.bin", "file to write")
 	order := flag.Int("order", 8, "longest row of chunks")
 	prune := flag.Float64("prune", 1.0, "leave out rows that gain less, in nats over the whole list")
+	letters := flag.String("letters", "", "write the sounds of each letter of the words trained on to this file, and stop")
 	flag.Parse()
-	if err := run(*words, *out, g2p.Settings{Order: *order, Prune: *prune}); err != nil {
+	if err := run(*words, *out, *letters, g2p.Settings{Order: *order, Prune: *prune}); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func run(words, out string, o g2p.Settings) error {
+func run(words, out, letters string, o g2p.Settings) error {
 	f, err := os.Open(words)
 	if err != nil {
 		return err
@@ -45,6 +48,9 @@ func run(words, out string, o g2p.Settings) error {
 		return err
 	}
 	train, dev := g2p.Split(examples)
+	if letters != "" {
+		return writeLetters(letters, train)
+	}
 	m, st := g2p.Train(train, o)
 	var b bytes.Buffer
 	if err := m.Write(&b); err != nil {
@@ -66,4 +72,22 @@ func run(words, out string, o g2p.Settings) error {
 	fmt.Printf("%d examples aligned, %d left out, %d chunks, %d rows, %d kept, %d bytes\n", st.Aligned, st.Left, st.Chunks, st.Grams, st.Kept, b.Len())
 	fmt.Printf("held out: %d words, WER %.2f%%, PER %.2f%%\n", s.Words, 100*s.WER(), 100*s.PER())
 	return os.WriteFile(out, b.Bytes(), 0o644)
+}
+
+// writeLetters writes a line for each example: the word, a tab and the phones of
+// its letters, parted by "|".
+func writeLetters(name string, examples []g2p.Example) error {
+	f, err := os.Create(name)
+	if err != nil {
+		return err
+	}
+	w := bufio.NewWriter(f)
+	words, phones := g2p.Letters(examples)
+	for i := range words {
+		fmt.Fprintf(w, "%s\t%s\n", words[i], strings.Join(phones[i], "|"))
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	return f.Close()
 }

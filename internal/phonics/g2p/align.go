@@ -18,7 +18,7 @@ type chunk struct{ letters, phones string }
 // moves are the sizes (letters, phones) that a chunk may have: silent letters
 // ("b" in lamb), one to one, one letter with two phones ("x" as K S) and two
 // letters with one ("sh").
-var moves = [][2]int{{1, 0}, {1, 1}, {1, 2}, {2, 1}}
+var moves = [][2]int{{1, 0}, {1, 1}, {1, 2}}
 
 // aligner finds chunks by expectation and maximisation (Jiampojamarn et al.
 // 2007, after Bisani and Ney 2008).
@@ -182,4 +182,18 @@ func alignAll(examples []Example) [][]chunk {
 		}
 	}
 	return rows
+}
+
+// Letters parts every example that can be parted into the phones of each single
+// letter, for a model that goes letter by letter.
+func Letters(examples []Example) (words []string, phones [][]string) {
+	for _, row := range alignAll(examples) {
+		word, said := "", []string(nil)
+		for _, c := range row {
+			word += c.letters
+			said = append(said, c.phones)
+		}
+		words, phones = append(words, word), append(phones, said)
+	}
+	return words, phones
 }
