@@ -148,6 +148,7 @@ const longest = 4
 const (
 	noGap     = iota
 	wantsMore // the consonant
+	wantsT    // the t of st ("taste"), where two consonants may stand
 	wantsE    // the e
 	gaps
 )
@@ -272,6 +273,14 @@ func (s *search) expand(i, j, gap int) {
 		}
 		return
 	}
+	if gap == wantsT {
+		if i < n && j < m && s.letters[i] == 't' && s.said[j] == "T" {
+			mv := here
+			mv.rule = rule{grapheme: "t", phones: s.said[j : j+1]}
+			s.reach(i+1, j+1, wantsE, mv, 1)
+		}
+		return
+	}
 	if j < m && gap == noGap {
 		s.reach(i, j+1, gap, here, extra)
 	}
@@ -283,7 +292,7 @@ func (s *search) expand(i, j, gap int) {
 			}
 			next := noGap
 			if gap == wantsMore {
-				if isVowelLetter(letters[0]) || len(r.phones) == 0 || strings.HasSuffix(letters, "e") {
+				if isVowelLetter(letters[0]) || len(r.phones) == 0 || size > 1 && letters != "th" && letters != "ch" && letters != "qu" {
 					continue
 				}
 				next = wantsE
@@ -291,6 +300,9 @@ func (s *search) expand(i, j, gap int) {
 			mv := here
 			mv.rule = r
 			s.reach(i+size, j+len(r.phones), next, mv, r.cost)
+			if gap == wantsMore && letters == "s" {
+				s.reach(i+size, j+len(r.phones), wantsT, mv, r.cost)
+			}
 		}
 	}
 	if i >= n || gap != noGap {

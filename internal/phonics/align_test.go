@@ -29,6 +29,10 @@ func TestAlign(t *testing.T) {
 		{"bridge", "B R IH1 JH", "b=B r=R i=IH dge=JH"},
 		{"climb", "K L AY1 M", "c=K l=L i=AY mb=M"},
 		{"picture", "P IH1 K CH ER0", "p=P i=IH c=K t=CH ure=ER"},
+		{"taste", "T EY1 S T", "t=T a_e=EY s=S t=T"},
+		{"awakened", "AH0 W EY1 K AH0 N D", "a=AH w=W a=EY k=K e=AH n=N ed=D"},
+		{"careful", "K EH1 R F AH0 L", "c=K are=EH+R f=F u=AH l=L"},
+		{"hurrying", "HH ER1 IY0 IH0 NG", "h=HH urr=ER y=IY i=IH ng=NG"},
 		{"one", "W AH1 N", "o_e=W+AH n=N"},
 		{"Colonel", "K ER1 N AH0 L", "c=K olo=ER n=N e=AH l=L"},
 	} {
