@@ -6,11 +6,8 @@ import (
 	"path/filepath"
 
 	"bookstead/internal/lang"
-	"bookstead/internal/lang/english"
 	"bookstead/internal/lang/lemma"
-	"bookstead/internal/lang/sentence"
 	"bookstead/internal/lang/tagger"
-	"bookstead/internal/lang/tokenize"
 )
 
 func trainLemma(bench, novels, out string) error {
@@ -61,10 +58,6 @@ func taggedForms(novels string) (lemma.Seen, error) {
 	if err != nil {
 		return nil, err
 	}
-	ends, err := sentence.Load()
-	if err != nil {
-		return nil, err
-	}
 	files, err := filepath.Glob(filepath.Join(novels, "*.txt"))
 	if err != nil || len(files) == 0 {
 		return nil, fmt.Errorf("no novels in %q", novels)
@@ -76,15 +69,13 @@ func taggedForms(novels string) (lemma.Seen, error) {
 		if err != nil {
 			return nil, err
 		}
-		text := string(b)
-		for _, p := range english.Paragraphs(text) {
-			ts := tokenize.Append(nil, text, p.Start, p.End)
-			from := 0
-			cuts, _ := ends.Ends(nil, text, ts)
-			for _, to := range cuts {
-				t.Tag(ts[from:to])
-				from = to
-			}
+		d, err := cutText(string(b))
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range d.Sentences {
+			ts := d.Tokens[s.First:s.Last]
+			t.Tag(ts)
 			seen.Add(ts)
 		}
 	}

@@ -16,6 +16,28 @@ func cut(d *lang.Doc, p lang.Paragraph) []lang.Token {
 	return tokenize.Append(nil, d.Text, p.Start, p.End)
 }
 
+// cutText finds tokens and sentences; the models of the other layers are not
+// needed, for they may be about to be trained.
+func cutText(text string) (*lang.Doc, error) {
+	ends, err := sentence.Load()
+	if err != nil {
+		return nil, err
+	}
+	d := &lang.Doc{Text: text, Paragraphs: english.Paragraphs(text)}
+	for i, p := range d.Paragraphs {
+		first := len(d.Tokens)
+		d.Tokens = tokenize.Append(d.Tokens, text, p.Start, p.End)
+		cuts, _ := ends.Ends(nil, text, d.Tokens[first:])
+		from := first
+		for _, c := range cuts {
+			d.Sentences = append(d.Sentences, lang.Sentence{First: from, Last: first + c, Paragraph: i})
+			from = first + c
+		}
+	}
+	d.Done(lang.LayerTokens | lang.LayerSentences)
+	return d, nil
+}
+
 func trainSentence(bench, novels, out string) error {
 	var train []sentence.Example
 	for _, name := range []string{ewtTrain, gumTrain} {
@@ -26,7 +48,7 @@ func trainSentence(bench, novels, out string) error {
 		train = append(train, sentence.Examples(d, cut, 1)...)
 	}
 	gold := len(train)
-	silver, err := novelParagraphs(novels)
+	silver, err := novelParagraphs(novels, 20)
 	if err != nil {
 		return err
 	}
@@ -45,9 +67,9 @@ func trainSentence(bench, novels, out string) error {
 	return os.WriteFile(out, m.Pack(), 0o644)
 }
 
-// novelParagraphs takes every twentieth paragraph of each novel, half of them
-// with their line breaks.
-func novelParagraphs(folder string) ([]string, error) {
+// novelParagraphs takes one of step paragraphs of each novel, half of them with
+// their line breaks.
+func novelParagraphs(folder string, step int) ([]string, error) {
 	files, err := filepath.Glob(filepath.Join(folder, "*.txt"))
 	if err != nil || len(files) == 0 {
 		return nil, fmt.Errorf("no novels in %q", folder)
@@ -60,10 +82,10 @@ func novelParagraphs(folder string) ([]string, error) {
 		}
 		text := string(b)
 		for i, p := range english.Paragraphs(text) {
-			switch i % 40 {
+			switch i % (2 * step) {
 			case 7:
 				out = append(out, strings.ReplaceAll(text[p.Start:p.End], "\n", " "))
-			case 27:
+			case step + 7:
 				out = append(out, text[p.Start:p.End])
 			}
 		}

@@ -1,9 +1,12 @@
 package tagger
 
 import (
+	"bytes"
+	"compress/flate"
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"sort"
 )
 
@@ -51,27 +54,32 @@ func (t *table) add(key uint32, ws []weight) {
 	t.all = append(t.all, ws...)
 }
 
-// magic starts the packed form. Behind it stand, all numbers as unsigned
-// varints and texts with their length before them:
+// magic starts the packed form. Behind it stand, deflated (RFC 1951), all
+// numbers as unsigned varints and texts with their length before them:
 //
 //	labels:   their number, then UPOS, XPOS, Feats of each
 //	features: their number, then word hash, label, text of each
 //	words:    their number, then, by rising hash, the step to the hash and a
 //	          byte of flags: 1 class, 2 cluster, 4 sure (each then follows as a
 //	          byte), 8 common
-//	weights:  the number of features, of weights, then, by rising key, the step
-//	          to the key, how many weights, and label and value of each, one
-//	          byte each
-const magic = "taggr001"
+//	weights:  the number of features and of weights; then, by rising key of the
+//	          features, the steps to all keys, how many weights each has, the
+//	          labels of all weights, a byte each, and their values, a byte each
+const magic = "taggr002"
 
 var errForm = errors.New("it is not in its form")
 
 // Read takes a packed model.
 func Read(b []byte) (*Model, error) {
-	r := reader{b: b}
-	if string(r.take(len(magic))) != magic {
+	plain, ok := bytes.CutPrefix(b, []byte(magic))
+	if !ok {
 		return nil, fmt.Errorf("reading the tagger model: %w", errForm)
 	}
+	b, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(plain)), 1<<26))
+	if err != nil {
+		return nil, fmt.Errorf("reading the tagger model: %w", err)
+	}
+	r := reader{b: b}
 	m := &Model{}
 	for range r.number(255) {
 		m.labels = append(m.labels, Label{r.text(), r.text(), r.text()})
@@ -102,31 +110,44 @@ func Read(b []byte) (*Model, error) {
 		}
 		m.words[uint32(hash)] = e
 	}
-	n = r.number(len(b))
-	m.weights = newTable(n, r.number(len(b)))
-	key := 0
-	var row []weight
-	for range n {
-		key += r.number(1 << 32)
-		c := r.number(255)
-		ws := r.take(2 * c)
-		if r.failed {
-			break
-		}
-		row = row[:0]
-		for i := range c {
-			if int(ws[2*i]) >= len(m.labels) {
-				r.failed = true
-				break
-			}
-			row = append(row, weight{ws[2*i], int8(ws[2*i+1])})
-		}
-		m.weights.add(uint32(key), row)
-	}
+	m.weights = readTable(&r, len(m.labels))
 	if r.failed || len(r.b) > 0 || len(m.labels) == 0 {
 		return nil, fmt.Errorf("reading the tagger model: %w", errForm)
 	}
 	return m, nil
+}
+
+func readTable(r *reader, labels int) table {
+	n := r.number(len(r.b))
+	t := newTable(n, r.number(len(r.b)))
+	keys, counts := make([]uint32, n), make([]int, n)
+	key, total := 0, 0
+	for i := range keys {
+		key += r.number(1 << 32)
+		keys[i] = uint32(key)
+	}
+	for i := range counts {
+		counts[i] = r.number(255)
+		total += counts[i]
+	}
+	ls, vs := r.take(total), r.take(total)
+	if r.failed {
+		return t
+	}
+	var row []weight
+	for i, k := range keys {
+		row = row[:0]
+		for x := range counts[i] {
+			if int(ls[x]) >= labels {
+				r.failed = true
+				return t
+			}
+			row = append(row, weight{ls[x], int8(vs[x])})
+		}
+		ls, vs = ls[counts[i]:], vs[counts[i]:]
+		t.add(k, row)
+	}
+	return t
 }
 
 type reader struct {
@@ -166,7 +187,7 @@ func (r *reader) text() string { return string(r.take(r.number(1 << 12))) }
 
 // Pack writes the model as Read takes it.
 func (m *Model) Pack() []byte {
-	b := []byte(magic)
+	var b []byte
 	num := func(n int) { b = binary.AppendUvarint(b, uint64(n)) }
 	text := func(s string) { num(len(s)); b = append(b, s...) }
 	num(len(m.labels))
@@ -223,15 +244,21 @@ func (m *Model) Pack() []byte {
 	num(len(slots))
 	num(len(m.weights.all))
 	last = 0
+	var counts, labels, values []byte
 	for _, i := range slots {
 		k := int(m.weights.keys[i])
 		num(k - last)
 		last = k
 		ws := m.weights.row(uint32(k))
-		num(len(ws))
+		counts = binary.AppendUvarint(counts, uint64(len(ws)))
 		for _, w := range ws {
-			b = append(b, w.label, byte(w.value))
+			labels, values = append(labels, w.label), append(values, byte(w.value))
 		}
 	}
-	return b
+	b = append(append(append(b, counts...), labels...), values...)
+	out := bytes.NewBufferString(magic)
+	z, _ := flate.NewWriter(out, flate.BestCompression) // fails for no level but a wrong one
+	z.Write(b)                                          // a Buffer takes all
+	z.Close()
+	return out.Bytes()
 }

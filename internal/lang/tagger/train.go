@@ -342,6 +342,9 @@ func (r *trained) add(label uint8, v float64, step int) {
 	r.now[x] += v
 }
 
+// least is the weight, of 127, below which a feature says nothing to a label.
+const least = 3
+
 // finish averages the weights, keeps the features that sway most and rounds
 // their weights to a byte.
 func (p *perceptron) finish(keep int) {
@@ -372,7 +375,7 @@ func (p *perceptron) finish(keep int) {
 		r := p.rows[k.key]
 		var ws []weight
 		for x, l := range r.labels {
-			if v := math.Round(max(-127, min(127, r.sum[x]*unit))); v != 0 {
+			if v := math.Round(max(-127, min(127, r.sum[x]*unit))); math.Abs(v) >= least {
 				ws = append(ws, weight{l, int8(v)})
 			}
 		}
