@@ -43,11 +43,12 @@ type ServeOptions struct {
 }
 
 type commands struct {
-	Serve   serveCmd   `cmd:"" help:"Open the desk in your browser."`
-	Kit     kitCmd     `cmd:"" help:"Make a whole kit from a book: pages, quizzes, test, plan."`
-	Import  importCmd  `cmd:"" help:"Bring a book or a kit into your library."`
-	Export  exportCmd  `cmd:"" help:"Write a kit as one file that another teacher can bring in."`
-	Analyze analyzeCmd `cmd:"" help:"Show what Bookstead reads in a text."`
+	Serve     serveCmd     `cmd:"" help:"Open the desk in your browser."`
+	Kit       kitCmd       `cmd:"" help:"Make a whole kit from a book: pages, quizzes, test, plan."`
+	Import    importCmd    `cmd:"" help:"Bring a book or a kit into your library."`
+	Export    exportCmd    `cmd:"" help:"Write a kit as one file that another teacher can bring in."`
+	Analyze   analyzeCmd   `cmd:"" help:"Show what Bookstead reads in a text."`
+	Pronounce pronounceCmd `cmd:"" help:"Say how words are said, and part them into letters with their sounds."`
 
 	Data    string           `help:"Keep books and decisions in this folder instead of your own data folder." placeholder:"DIR" type:"path"`
 	Version kong.VersionFlag `help:"Print the version."`

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode/utf8"
 )
 
 // Grapheme is a letter or group of letters that stands for sounds as a whole:
@@ -162,18 +163,18 @@ type move struct {
 }
 
 // Align parts a word into graphemes and gives each its sounds, by the cheapest
-// way through the inventory in spellings.txt. Every letter a to z and every phone
+// way through the inventory in spellings.txt. Every letter (with
+// or without an accent) and every phone
 // comes back exactly once; other characters belong to no grapheme. Where nothing
 // in the inventory fits, single letters take what is left and are marked as odd:
 // [Alignment.Regular] tells. It returns nil when the word has no letter or there
 // is no sound.
 func Align(word string, phones []string) Alignment {
 	var letters []byte
-	var at []int // byte in word of each letter
-	for i := 0; i < len(word); i++ {
-		c := word[i] | 0x20
-		if c >= 'a' && c <= 'z' && word[i] < 0x80 && word[i] != '\'' {
-			letters, at = append(letters, c), append(at, i)
+	var at, after []int // where each letter begins and ends in the word
+	for i, r := range word {
+		if c := plainLetter(r); c >= 'a' && c <= 'z' {
+			letters, at, after = append(letters, byte(c)), append(at, i), append(after, i+utf8.RuneLen(r))
 		}
 	}
 	said := bare(phones)
@@ -220,7 +221,7 @@ func Align(word string, phones []string) Alignment {
 		}
 		end := mv.j + len(mv.rule.phones)
 		out = append(out, Link{Grapheme: mv.rule.grapheme, Phones: phones[first:end:end], First: first,
-			Start: at[mv.i], End: at[mv.i+size-1] + 1, E: -1, Odd: mv.odd})
+			Start: at[mv.i], End: after[mv.i+size-1], E: -1, Odd: mv.odd})
 	}
 	return out
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 
 	"bookstead/internal/lexicon"
 	"bookstead/internal/phonics/g2p"
@@ -158,6 +159,9 @@ func (s *Speaker) derived(w string) []string {
 		}
 		return out
 	}
+	if p := clipped[w]; p != "" {
+		return strings.Fields(p)
+	}
 	if base, ok := strings.CutSuffix(w, "in'"); ok { // "runnin'"
 		if p := s.known(base + "ing"); p != nil && p[len(p)-1] == "NG" {
 			return append(slices.Clone(p[:len(p)-1]), "N")
@@ -177,6 +181,12 @@ func (s *Speaker) derived(w string) []string {
 		}
 	}
 	return nil
+}
+
+// clipped are short forms of dialect in older books that no rule gives.
+var clipped = map[string]string{
+	"th'": "DH", "o'": "AH0", "an'": "AH0 N", "wi'": "W IH0", "i'": "IH0", "'un": "AH0 N", "'em": "AH0 M", "ha'": "HH AH0",
+	"'tis": "T IH1 Z", "'twas": "T W AA1 Z", "'twere": "T W ER1", "'twill": "T W IH1 L", "ye": "Y IY1",
 }
 
 // known is the dictionary's way, or one by an ending.
@@ -279,25 +289,31 @@ var endings = []ending{
 
 // fold makes a word comparable: lower case, straight apostrophes, no accents.
 func fold(word string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '’' || r == '‘':
-			return '\''
-		case strings.ContainsRune("éèêë", r):
-			return 'e'
-		case strings.ContainsRune("áàâäå", r):
-			return 'a'
-		case strings.ContainsRune("íìîï", r):
-			return 'i'
-		case strings.ContainsRune("óòôöø", r):
-			return 'o'
-		case strings.ContainsRune("úùûü", r):
-			return 'u'
-		case r == 'ç':
-			return 'c'
-		case r == 'ñ':
-			return 'n'
-		}
-		return r
-	}, strings.ToLower(strings.TrimSpace(word)))
+	return strings.Map(plainLetter, strings.TrimSpace(word))
+}
+
+// plainLetter takes capitals and accents off a letter and straightens
+// apostrophes.
+func plainLetter(r rune) rune {
+	r = unicode.ToLower(r)
+	switch {
+	case r < 0x80:
+	case r == '’' || r == '‘':
+		return '\''
+	case strings.ContainsRune("éèêë", r):
+		return 'e'
+	case strings.ContainsRune("áàâäåã", r):
+		return 'a'
+	case strings.ContainsRune("íìîï", r):
+		return 'i'
+	case strings.ContainsRune("óòôöøõ", r):
+		return 'o'
+	case strings.ContainsRune("úùûü", r):
+		return 'u'
+	case r == 'ç':
+		return 'c'
+	case r == 'ñ':
+		return 'n'
+	}
+	return r
 }
