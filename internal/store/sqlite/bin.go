@@ -162,11 +162,8 @@ func erase(ctx context.Context, tx *sql.Tx, r store.Ref) error {
 // backup in place of those removed. Without room for it there is none until the
 // next day.
 func (s *Store) afterErase(ctx context.Context) error {
-	s.mu.RLock()
-	defer s.mu.RUnlock()
-	if s.closed {
-		return errClosed
-	}
+	s.work.RLock()
+	defer s.work.RUnlock()
 	var busy, frames, done int
 	if err := s.write.QueryRowContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &frames, &done); err != nil {
 		return s.told(ctx, err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"path/filepath"
 
 	driver "modernc.org/sqlite"
@@ -33,7 +34,7 @@ func (s *Store) told(ctx context.Context, err error) error {
 	switch e.Code() & 0xff {
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_PROTOCOL:
 		return fault.Wrap(fault.Busy, err, fmt.Sprintf("Another program is using the data in %q.", s.dir), "Wait a moment and try again.")
-	case sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM:
+	case sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN:
 		return s.unwritable(err)
 	case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
 		return s.damaged(err)
@@ -43,8 +44,15 @@ func (s *Store) told(ctx context.Context, err error) error {
 
 // unwritable is the fault of a disk that is full or may not be written.
 func (s *Store) unwritable(err error) error {
-	return fault.Wrap(fault.Full, err, fmt.Sprintf("This could not be saved in %q: the disk is full, or the folder may not be written.", s.dir),
-		"Make room on the disk, or see whose folder it is, and try again. All that was saved before is safe.")
+	why, hint := "the disk is full, or the folder may not be written", "Make room on the disk, or see whose folder it is, and try again."
+	var e *driver.Error
+	switch {
+	case errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_FULL:
+		why, hint = "the disk is full", "Make room on the disk and try again."
+	case errors.Is(err, fs.ErrPermission) || e != nil && e.Code()&0xff == sqlite3.SQLITE_READONLY:
+		why, hint = "the folder may not be written", "See whose folder it is, or name another with --data DIR."
+	}
+	return fault.Wrap(fault.Full, err, fmt.Sprintf("This could not be saved in %q: %s.", s.dir, why), hint+" All that was saved before is safe.")
 }
 
 // damaged is the fault of a database that cannot be read any more.

@@ -60,7 +60,7 @@ func TestDiskThatMayNotBeWritten(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := s.Books().Put(t.Context(), &book.Book{ID: "b", Title: "Another"}, today)
-	wantFault(t, err, fault.Full, dir, "see whose folder")
+	wantFault(t, err, fault.Full, dir, "See whose folder")
 	if got := titles(t, s); got != "The Gate" {
 		t.Errorf("the library holds %q", got)
 	}

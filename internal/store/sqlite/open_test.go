@@ -142,6 +142,33 @@ func TestSecondProgram(t *testing.T) {
 	open(t, dir)
 }
 
+// TestCloseWaits: what is acknowledged while the store is being closed is there
+// for the program that opens it next.
+func TestCloseWaits(t *testing.T) {
+	dir := t.TempDir()
+	s := open(t, dir)
+	done := make(chan error, 1)
+	go func() {
+		_, err := s.Books().Put(t.Context(), &book.Book{ID: "big", Title: "Big", Text: strings.Repeat("A long way to go. ", 500_000)}, today)
+		done <- err
+	}()
+	for !logGrew(t, dir) && len(done) == 0 { // until the book is on its way
+		runtime.Gosched()
+	}
+	closed(t, s)
+	got := titles(t, open(t, dir))
+	if err := <-done; err == nil && got != "Big" {
+		t.Errorf("a book was acknowledged, and then the library held %q", got)
+	}
+}
+
+// logGrew reports whether the log holds more than opening writes.
+func logGrew(t *testing.T, dir string) bool {
+	t.Helper()
+	info, err := os.Stat(filepath.Join(dir, sqlite.File+"-wal"))
+	return err == nil && info.Size() > 1_000_000
+}
+
 func TestFolderThatCannotBe(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "file")

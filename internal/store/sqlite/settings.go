@@ -20,12 +20,8 @@ func (x settings) Get(ctx context.Context, name string) (v string, err error) {
 }
 
 func (x settings) Set(ctx context.Context, name, v string) error {
-	return x.s.tx(ctx, func(tx *sql.Tx) (err error) {
-		if v == "" {
-			_, err = tx.ExecContext(ctx, "DELETE FROM setting WHERE key = ?", name)
-		} else {
-			_, err = tx.ExecContext(ctx, "INSERT INTO setting (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value", name, v)
-		}
+	return x.s.tx(ctx, func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, "INSERT INTO setting (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value", name, v)
 		return err
 	})
 }

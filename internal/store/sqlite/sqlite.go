@@ -37,8 +37,7 @@ type Store struct {
 	read  *sql.DB
 	lock  *lock
 
-	mu     sync.RWMutex // held for reading by each piece of work, for writing by Close
-	closed bool
+	work sync.RWMutex // held for reading by each piece of work, for writing by Close
 }
 
 var _ store.Store = (*Store)(nil)
@@ -88,19 +87,19 @@ func (s *Store) open(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if from == 0 {
+		return s.migrate(ctx, from) // a new file: nothing to check or to copy
+	}
+	if err := s.check(ctx); err != nil {
+		return err
+	}
 	due, err := s.backupDue()
 	if err != nil {
 		return err
 	}
-	old := from > 0 && from < len(migrations())
-	if from > 0 {
-		if err := s.check(ctx); err != nil {
-			return err
-		}
-	}
-	if from > 0 && (due || old) {
-		// A full disk does not keep a teacher from reading; the copy is made
-		// when there is room again. It does keep the file from being changed.
+	if old := from < len(migrations()); due || old {
+		// A full disk does not keep a teacher from reading: the copy is made when
+		// there is room again. It does keep the file from being migrated.
 		if err := s.backup(ctx); err != nil && (old || !fault.Is(s.told(ctx, err), fault.Full)) {
 			return err
 		}
@@ -110,14 +109,11 @@ func (s *Store) open(ctx context.Context) error {
 
 func (s *Store) path() string { return filepath.Join(s.dir, File) }
 
-// Close waits for what is being written and gives the lock back.
+// Close waits for what is being written and gives the lock back. All that it
+// does may be done twice.
 func (s *Store) Close() error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.closed {
-		return nil
-	}
-	s.closed = true
+	s.work.Lock()
+	defer s.work.Unlock()
 	var errs []error
 	// The writer goes last: it puts the log into the file and removes it.
 	for _, db := range []*sql.DB{s.read, s.write} {
@@ -127,8 +123,6 @@ func (s *Store) Close() error {
 	}
 	return errors.Join(append(errs, s.lock.release())...)
 }
-
-var errClosed = errors.New("the store is closed")
 
 // tx runs work that writes in one transaction.
 func (s *Store) tx(ctx context.Context, work func(*sql.Tx) error) error {
@@ -142,11 +136,8 @@ func (s *Store) view(ctx context.Context, work func(*sql.Tx) error) error {
 }
 
 func (s *Store) run(ctx context.Context, db *sql.DB, opts *sql.TxOptions, work func(*sql.Tx) error) error {
-	s.mu.RLock()
-	defer s.mu.RUnlock()
-	if s.closed {
-		return errClosed
-	}
+	s.work.RLock()
+	defer s.work.RUnlock()
 	tx, err := db.BeginTx(ctx, opts)
 	if err != nil {
 		return s.told(ctx, err)

@@ -183,6 +183,12 @@ var journalCases = []testCase{
 		w, err := f.Plans().Wish(f.ctx, c.ID)
 		f.must(err)
 		f.want("the wish", len(w.Books), 1)
+		// A change here passes over what was undone here, and nothing else.
+		_, err = f.Journal().Undo(f.ctx, store.OfKit("k2"), store.Any, at(5))
+		f.must(err)
+		f.change(store.OfKit(k.ID), 6, "Kept", store.SetDecision(aDecision(b, "b", "two"), 0))
+		_, err = f.Journal().Redo(f.ctx, store.OfKit("k2"), store.Any, at(6))
+		f.must(err)
 		_, err = f.Journal().Undo(f.ctx, store.OfClass(c.ID), store.Any, at(6))
 		f.wantFault("the class", err, fault.NotFound)
 	}},
