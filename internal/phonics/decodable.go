@@ -8,7 +8,7 @@ type Reading struct {
 	// Never are the correspondences that no step teaches: the word is irregular.
 	Never []Correspondence
 	// Hardest is the correspondence that is taught last, the first such in the
-	// word; its zero value when a feature is taught later.
+	// word.
 	Hardest Correspondence
 	// Feature is set when it is taught later than any correspondence of the word.
 	Feature Feature
@@ -51,7 +51,7 @@ func (s *Sequence) Read(word string, phones []string) Reading {
 	}
 	for _, f := range r.features {
 		if step := s.features[f]; step > r.Step { // a sequence may leave a feature out: then it is no hurdle
-			r.Step, r.Feature, r.Hardest = step, f, Correspondence{}
+			r.Step, r.Feature = step, f
 		}
 	}
 	if r.Never != nil {
@@ -90,6 +90,32 @@ func (s *Sequence) DecodableAt(r Reading, step int) (ok bool, missing []Correspo
 		ok = ok && s.features[f] <= step
 	}
 	return ok, missing
+}
+
+// Example is the correspondence for which a word is shown to a class: the one
+// that is taught last, a vowel before a consonant of the same step. Vowels that
+// are weak because their syllable is ("a" in about) are nothing to show, nor are
+// single consonants that every word has. ok is false for irregular words.
+func (s *Sequence) Example(r Reading) (t Taught, ok bool) {
+	if len(r.Never) > 0 {
+		return Taught{}, false
+	}
+	best := -1
+	for _, c := range r.needs {
+		g, step := string(c.Grapheme), s.at[c]
+		vowel := isVowelLetter(g[0])
+		if len(g) == 1 && (!vowel || step >= s.features[ManySyllables] && s.features[ManySyllables] > 0) {
+			continue
+		}
+		rank := 2 * step
+		if vowel {
+			rank++
+		}
+		if rank > best {
+			best, t = rank, s.key[c]
+		}
+	}
+	return t, best >= 0
 }
 
 // hasBlend reports two consonants with their own sounds side by side in one

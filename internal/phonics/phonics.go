@@ -11,17 +11,14 @@
 // Start with [NewSpeaker], [Speaker.Say] and [UsualSequence].
 package phonics
 
-// Pattern names the spelling that the word, said with these ARPAbet phones, is an
-// example of in the usual sequence: the one that is taught last; "" when the word
-// is irregular or asks for single letters and short vowels only.
+// Pattern names the spelling that the word, said with these ARPAbet phones, is a
+// good example of in the usual sequence, as [Sequence.Example] chooses it; "" when
+// the word is irregular.
 func Pattern(word string, phones []string) string {
 	s := UsualSequence()
-	r := s.Read(word, phones)
-	if len(r.Never) > 0 || r.Links == nil {
+	t, ok := s.Example(s.Read(word, phones))
+	if !ok {
 		return ""
 	}
-	if r.Hardest == (Correspondence{}) {
-		return ""
-	}
-	return s.Label(r.Hardest)
+	return t.Label()
 }

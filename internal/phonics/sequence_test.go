@@ -117,6 +117,9 @@ func TestPattern(t *testing.T) {
 		{"cow", "K AW1", "ow as in cow"},
 		{"make", "M EY1 K", "a–e as in make"},
 		{"said", "S EH1 D", ""},
+		{"cat", "K AE1 T", "a as in cat"},
+		{"garden", "G AA1 R D AH0 N", "ar as in car"},
+		{"shut", "SH AH1 T", "sh as in ship"},
 		{"knee", "N IY1", "kn as in knee"},
 	} {
 		if got := Pattern(c.word, strings.Fields(c.phones)); got != c.want {

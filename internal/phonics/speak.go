@@ -109,6 +109,9 @@ func (s *Speaker) Say(word string, part Part) (sp Spoken, ok bool) {
 	if p := s.derived(w); p != nil {
 		return Spoken{p, Derived}, true
 	}
+	if !strings.ContainsAny(w, "aeiouy") { // "xkcd" is spelled, not said
+		return Spoken{}, false
+	}
 	return s.Predict(w)
 }
 

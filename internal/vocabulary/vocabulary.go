@@ -14,6 +14,7 @@ import (
 	"bookstead/internal/kit"
 	"bookstead/internal/lexicon"
 	"bookstead/internal/passage"
+	"bookstead/internal/phonics"
 )
 
 // Options say how much to draft for each lesson.
@@ -21,6 +22,10 @@ type Options struct {
 	Words       int
 	Backgrounds int
 	Practice    bool
+	// Steps is the order in which the class is taught spellings, nil for the usual
+	// one; Step is the one it has reached, 0 for what is usual in the grade.
+	Steps *phonics.Sequence
+	Step  int
 	// Known are lemmas that the class had before; they are left out.
 	Known map[string]bool
 }
@@ -37,6 +42,11 @@ func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage
 	}
 	e := &engine{lex: lex, passages: passages, o: o, grade: passages[0].Grade}
 	e.findNames()
+	if o.Practice {
+		if err := e.readyToPractise(); err != nil {
+			return nil, err
+		}
+	}
 	background, terms := e.background()
 	words, err := e.words(ctx, terms)
 	if err != nil {
@@ -60,6 +70,10 @@ type engine struct {
 	// names are words that the book writes with a capital inside sentences more
 	// often than not.
 	names map[string]bool
+
+	speaker *phonics.Speaker
+	steps   *phonics.Sequence
+	reached int
 }
 
 // findNames counts capitals inside sentences, so that a name that the tagger
