@@ -2,12 +2,13 @@
 
     go run ./cmd/g2ptrain -letters letters.tsv
     python3 g2p.py --letters letters.tsv --out g2p.pt
+    python3 g2p.py --export g2p.pt --out ../internal/phonics/g2p/net.bin
 
 letters.tsv: a word, a tab and the phones of its letters, parted by "|". The words
 held out by g2ptrain are not among them; every 40th word is held out here to watch
 the training.
 """
-import argparse, random, time
+import argparse, random, struct, time
 import torch, torch.nn as nn, torch.nn.functional as F
 
 SYMBOLS = "'abcdefghijklmnopqrstuvwxyz"
@@ -58,13 +59,38 @@ def tensors(batch):
     return x, y, torch.tensor([len(r[0]) for r in batch])
 
 
+def export(path, out):
+    """Writes the weights as internal/phonics/g2p/net.go reads them: a byte each, with
+    a scale for each row."""
+    d = torch.load(path); w, labels = d["net"], d["labels"]
+    b = bytearray(b"G2N1")
+    b += struct.pack("<HHH", w["emb.weight"].shape[1], w["lstm.weight_hh_l0"].shape[1], len(labels))
+    b += "\n".join(labels).encode() + b"\n\n"
+
+    def matrix(m):
+        nonlocal b
+        scale = m.abs().amax(1).clamp(min=1e-8) / 127
+        b += scale.numpy().astype("<f4").tobytes()
+        b += (m / scale[:, None]).round().to(torch.int8).numpy().tobytes()
+
+    matrix(w["emb.weight"][:-1])
+    for layer in "l0", "l1":
+        for way in "", "_reverse":
+            matrix(w["lstm.weight_ih_" + layer + way]); matrix(w["lstm.weight_hh_" + layer + way])
+            b += (w["lstm.bias_ih_" + layer + way] + w["lstm.bias_hh_" + layer + way]).numpy().astype("<f4").tobytes()
+    matrix(w["out.weight"]); b += w["out.bias"].numpy().astype("<f4").tobytes()
+    open(out, "wb").write(b)
+
+
 def main():
     ap = argparse.ArgumentParser()
-    ap.add_argument("--letters", required=True); ap.add_argument("--out", required=True)
+    ap.add_argument("--letters"); ap.add_argument("--export"); ap.add_argument("--out", required=True)
     ap.add_argument("--epochs", type=int, default=14); ap.add_argument("--batch", type=int, default=128)
     ap.add_argument("--hidden", type=int, default=128)
     ap.add_argument("--lr", type=float, default=4e-3); ap.add_argument("--seed", type=int, default=1)
     a = ap.parse_args()
+    if a.export:
+        return export(a.export, a.out)
     torch.manual_seed(a.seed); rng = random.Random(a.seed)
     rows, labels = read(a.letters)
     words = sorted({r[2] for r in rows}); watched = set(words[::40])

@@ -22,8 +22,8 @@ import (
 
 func main() {
 	words := flag.String("words", "../shared/bench/g2p/g014b2b.train.gz", "list of words with their phones")
-	out := flag.String("out", "internal/phonics/g2p/model.bin", "file to write")
-	order := flag.Int("order", 8, "longest row of chunks")
+	out := flag.String("out", "internal/phonics/g2p/rows.bin", "file to write")
+	order := flag.Int("order", 7, "longest row of chunks")
 	prune := flag.Float64("prune", 1.0, "leave out rows that gain less, in nats over the whole list")
 	letters := flag.String("letters", "", "write the sounds of each letter of the words trained on to this file, and stop")
 	flag.Parse()

@@ -16,6 +16,10 @@ type Guess struct {
 // first guess.
 const beam = 120
 
+// unlikely is the log probability at which the net's word is no longer heard: a
+// chunk that it finds less likely is tried only when there is no other.
+const unlikely = -9
+
 // hypothesis is a beginning of the word with its chunks.
 type hypothesis struct {
 	ids   []uint16
@@ -25,7 +29,8 @@ type hypothesis struct {
 // Predict guesses how a word in lower case, a to z and apostrophes, is said:
 // the best guesses first, most at the most. The probabilities of different
 // divisions into chunks that sound alike are added. Letters that the model does
-// not know are silent. It returns nil for a word without a known letter.
+// not know are silent. When there is a net, each chunk counts with the product of
+// what the rows and the net say. It returns nil for a word without a known letter.
 func (m *Model) Predict(word string, most int) []Guess {
 	var letters []byte
 	for i := range len(word) {
@@ -37,6 +42,10 @@ func (m *Model) Predict(word string, most int) []Guess {
 		return nil
 	}
 	word = string(letters)
+	var said [][]float32
+	if m.net != nil {
+		said = m.net.Letters(word)
+	}
 	stacks := make([][]hypothesis, len(word)+1)
 	stacks[0] = []hypothesis{{ids: []uint16{start}}}
 	for i := range word {
@@ -44,8 +53,19 @@ func (m *Model) Predict(word string, most int) []Guess {
 		for _, h := range stacks[i] {
 			for n := 1; n <= 2 && i+n <= len(word); n++ {
 				for _, id := range m.starts[word[i:i+n]] {
+					score := h.score
+					if m.net != nil {
+						p := float64(unlikely)
+						if k := m.label[id]; k >= 0 {
+							p = max(p, float64(said[i][k]))
+						}
+						if p <= unlikely && n == 1 && len(stacks[i+n]) > 0 {
+							continue
+						}
+						score += p
+					}
 					ids := append(h.ids[:len(h.ids):len(h.ids)], id)
-					stacks[i+n] = append(stacks[i+n], hypothesis{ids, h.score + m.step(h.ids, id)})
+					stacks[i+n] = append(stacks[i+n], hypothesis{ids, score + m.step(h.ids, id)})
 				}
 			}
 		}

@@ -69,3 +69,62 @@ func TestScore(t *testing.T) {
 		t.Errorf("Score = %+v", s)
 	}
 }
+
+// The net in Go says what PyTorch says: for a word the likeliest phones of each
+// letter and their log probability, as train/g2p.py's net gave them for the
+// shipped weights before they were rounded to bytes.
+func TestNetAgainstPyTorch(t *testing.T) {
+	n, err := ReadNet(shippedNet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for word, want := range map[string][]struct {
+		phones string
+		log    float64
+	}{
+		"gryphon": {{"G", 0}, {"R", 0}, {"AY", -0.391}, {"F", -0.001}, {"", -0.013}, {"AH", -0.090}, {"N", 0}},
+		"o'clock": {{"OW", -0.052}, {"", -0.006}, {"K", -0.001}, {"L", 0}, {"AA", -0.023}, {"", 0}, {"K", 0}},
+	} {
+		for i, row := range n.Letters(word) {
+			best := 0
+			for k := range row {
+				if row[k] > row[best] {
+					best = k
+				}
+			}
+			if d := float64(row[best]) - want[i].log; n.labels[best] != want[i].phones || d > 0.08 || d < -0.08 {
+				t.Errorf("%s, letter %d: %q %.3f, want %q %.3f", word, i+1, n.labels[best], row[best], want[i].phones, want[i].log)
+			}
+		}
+	}
+	for cut := range len(shippedNet) / 1000 {
+		if _, err := ReadNet(shippedNet[:cut*1000]); err == nil {
+			t.Fatalf("a net cut to %d bytes was read without an error", cut*1000)
+		}
+	}
+}
+
+func FuzzPredict(f *testing.F) {
+	for _, w := range []string{"night", "zzz", "a", "''", "qu", "antidisestablishmentarianism", "naïve"} {
+		f.Add(w)
+	}
+	m, err := Load()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, word string) {
+		if len(word) > 60 {
+			return
+		}
+		sum := 0.0
+		for i, g := range m.Predict(word, 1000) {
+			sum += g.Score
+			if len(g.Phones) == 0 || i == 0 && g.Score <= 0 {
+				t.Fatalf("%q: an empty guess", word)
+			}
+		}
+		if sum > 1+1e-9 {
+			t.Fatalf("%q: the shares are %g together", word, sum)
+		}
+	})
+}

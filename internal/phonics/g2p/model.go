@@ -22,6 +22,8 @@ type Model struct {
 	probs  []float32 // what the steps of a quantized log probability mean
 	backs  []float32
 	starts map[string][]uint16 // letters to the ids of their chunks
+	net    *Net                // nil: the rows alone are asked
+	label  []int               // of each id: its label in the net, -1 for none
 }
 
 // level holds all rows of one length, in order: those of one parent lie
@@ -312,6 +314,20 @@ func (r *reader) level(n, levels int, m *Model) level {
 		r.bad = r.bad || up[len(up)-1] != uint32(rows)
 	}
 	return lv
+}
+
+// With returns the model with a net beside it.
+func (m *Model) With(net *Net) *Model {
+	both := *m
+	both.net = net
+	both.label = make([]int, len(m.chunks)+first)
+	for i := range both.label {
+		both.label[i] = -1
+		if i >= first {
+			both.label[i] = slices.Index(net.labels, m.chunks[i-first].phones)
+		}
+	}
+	return &both
 }
 
 func compareGuess(a, b Guess) int {

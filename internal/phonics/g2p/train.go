@@ -10,9 +10,9 @@ import (
 
 // Settings of a training run, with what the shipped model used.
 type Settings struct {
-	Order int // longest row of chunks that is counted: 8
+	Order int // longest row of chunks that is counted: 7
 	// Prune is the loss in log likelihood, over all training words, below which
-	// a row is left out.
+	// a row is left out: 1.
 	Prune float64
 }
 
