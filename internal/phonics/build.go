@@ -1,0 +1,50 @@
+package phonics
+
+import (
+	"strings"
+
+	"bookstead/internal/lexicon"
+)
+
+// takes says of which parts of speech the base of an affix is.
+var takes = map[string]string{
+	"-ness": "a", "-ly": "an", "-est": "a", "-ish": "an", "-less": "n", "-ful": "nv", "-ship": "n", "-hood": "n", "-dom": "na",
+	"-some": "nva", "-ward": "n", "-y": "nv", "-ment": "v", "-able": "v", "-ible": "v", "-tion": "v", "-or": "v", "-er": "va",
+	"-en": "na", "-ing": "v", "-ed": "v", "-s": "nv", "-es": "nv", "-'s": "n",
+	"un-": "av", "re-": "v", "dis-": "va", "mis-": "v", "im-": "a", "in-": "a", "non-": "na", "pre-": "vn", "fore-": "vn",
+	"over-": "va", "under-": "vn", "out-": "v", "inter-": "vn", "super-": "na",
+}
+
+// Build takes a word apart by what the lexicon knows: the base is of a part of
+// speech that the affix takes, and unless the affix leaves no doubt, WordNet
+// relates the word in its usual meaning to the base ("teacher" to "teach", but not
+// "corner" to "corn") or does not have the word at all.
+func (s *Speaker) Build(word string) (Build, bool) {
+	return BuildOf(word, func(word, base, affix string) bool {
+		for _, pos := range takes[affix] {
+			if s.lex.HasLemma(base, lexicon.POS(pos)) && (sure(affix) || s.related(word, base)) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// related reports that WordNet derives the word, in its first meaning as some
+// part of speech, from the base, or that it does not have the word.
+func (s *Speaker) related(word, base string) bool {
+	has := false
+	for _, pos := range lexicon.PartsOfSpeech() {
+		senses := s.lex.Senses(word, pos)
+		if len(senses) == 0 {
+			continue
+		}
+		has = true
+		for _, d := range s.lex.Derivations(senses[0]) {
+			if strings.EqualFold(d.Lemma, base) {
+				return true
+			}
+		}
+	}
+	return !has
+}
