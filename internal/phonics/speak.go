@@ -109,7 +109,7 @@ func (s *Speaker) Say(word string, part Part) (sp Spoken, ok bool) {
 	if p := s.derived(w); p != nil {
 		return Spoken{p, Derived}, true
 	}
-	if !strings.ContainsAny(w, "aeiouy") { // "xkcd" is spelled, not said
+	if !strings.ContainsAny(w, "aeiouy") || len(word) > 1 && strings.Trim(word, "IVXLC") == "" { // "xkcd" is spelled, XIV a number
 		return Spoken{}, false
 	}
 	return s.Predict(w)

@@ -44,7 +44,7 @@ func TestSay(t *testing.T) {
 			t.Errorf("Say(%s, %c) = %s %s, want %s %s", c.word, c.part, sp.Source, got, c.source, c.want)
 		}
 	}
-	for _, w := range []string{"", "17", "--", "1st", "…"} {
+	for _, w := range []string{"", "17", "--", "1st", "…", "xkcd", "XXVII"} {
 		if sp, ok := s.Say(w, AnyPart); ok {
 			t.Errorf("Say(%q) = %v, want nothing", w, sp)
 		}

@@ -180,7 +180,7 @@ func onset(links []Link) bool {
 
 var onsets = func() map[string]bool {
 	m := map[string]bool{}
-	for _, s := range strings.Split("P L,P R,B L,B R,T R,T W,D R,D W,K L,K R,K W,G L,G R,F L,F R,TH R,SH R,S P,S T,S K,S M,S N,S L,S W,S P L,S P R,S T R,S K R,S K W,HH W", ",") {
+	for _, s := range strings.Split("P L,P R,B L,B R,T R,T W,D R,D W,K L,K R,K W,G L,G R,F L,F R,TH R,TH W,SH R,S P,S T,S K,S M,S N,S L,S W,S P L,S P R,S T R,S K R,S K W,HH W", ",") {
 		m[s] = true
 	}
 	return m
