@@ -88,7 +88,6 @@ def main():
     ap.add_argument("--epochs", type=int, default=14); ap.add_argument("--batch", type=int, default=128)
     ap.add_argument("--hidden", type=int, default=128)
     ap.add_argument("--lr", type=float, default=4e-3); ap.add_argument("--seed", type=int, default=1)
-    ap.add_argument("--resume", help="go on from these weights, with the rate falling from --lr")
     a = ap.parse_args()
     if a.export:
         return export(a.export, a.out)
@@ -97,12 +96,10 @@ def main():
     words = sorted({r[2] for r in rows}); watched = set(words[::40])
     train = [r for r in rows if r[2] not in watched]; watch = [r for r in rows if r[2] in watched]
     net = Net(len(labels), hidden=a.hidden)
-    if a.resume:
-        net.load_state_dict(torch.load(a.resume)["net"])
     print(len(train), "rows,", len(labels), "labels,", sum(p.numel() for p in net.parameters()), "weights", flush=True)
     opt = torch.optim.AdamW(net.parameters(), lr=a.lr, weight_decay=1e-4)
     steps = a.epochs * (len(train) // a.batch + 1)
-    sched = torch.optim.lr_scheduler.OneCycleLR(opt, a.lr, total_steps=steps + 64, pct_start=0.02 if a.resume else 0.1)
+    sched = torch.optim.lr_scheduler.OneCycleLR(opt, a.lr, total_steps=steps + 64, pct_start=0.1)
     t0 = time.time()
     for epoch in range(a.epochs):
         net.train(); total = n = 0
