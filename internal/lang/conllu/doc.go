@@ -57,11 +57,7 @@ func (b *builder) sentence(s *Sentence, first bool) {
 			b.text.WriteString("\n\n")
 		}
 		b.pending = ""
-		kind := "paragraph"
-		if v, ok := s.Comment("newpar_block"); ok && strings.HasPrefix(v, "head") {
-			kind = "heading"
-		}
-		b.d.Paragraphs = append(b.d.Paragraphs, lang.Paragraph{Start: b.text.Len(), Kind: kind})
+		b.d.Paragraphs = append(b.d.Paragraphs, lang.Paragraph{Start: b.text.Len(), Kind: "paragraph"})
 	}
 	base := len(b.d.Tokens)
 	out := lang.Sentence{First: base, Paragraph: len(b.d.Paragraphs) - 1}

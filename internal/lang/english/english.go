@@ -75,17 +75,25 @@ func Fill(ctx context.Context, d *lang.Doc, o Options) error {
 			s := &d.Sentences[k]
 			ts := d.Tokens[s.First:s.Last]
 			skip := d.Paragraphs[s.Paragraph].Skip
-			switch {
-			case skip && tags:
-				tagSkipped(ts, lemmas)
-			case tags:
-				t.Tag(ts)
+			if skip {
+				if tags {
+					tagSkipped(ts, lemmas)
+				}
+				continue
 			}
-			if lemmas && !skip {
-				m.lemmas.Fill(ts)
-			}
-			if types && !skip {
-				s.Type = m.types.Of(ts)
+			spelled(ts, func() {
+				if tags {
+					t.Tag(ts)
+				}
+				if lemmas {
+					m.lemmas.Fill(ts)
+				}
+				if types {
+					s.Type = m.types.Of(ts)
+				}
+			})
+			if tags {
+				settle(ts)
 			}
 		}
 		return d.Tokens[d.Sentences[runs[i].End-1].Last-1].End - d.Tokens[d.Sentences[runs[i].Start].First].Start
@@ -95,6 +103,21 @@ func Fill(ctx context.Context, d *lang.Doc, o Options) error {
 	}
 	d.Done(lang.LayerTags | lang.LayerLemmas | lang.LayerTypes)
 	return nil
+}
+
+// settle puts right what is not open to doubt: which way a curly quotation mark
+// looks.
+func settle(ts []lang.Token) {
+	for i := range ts {
+		if t := &ts[i]; t.UPOS == "PUNCT" {
+			switch t.Form {
+			case "“", "‘":
+				t.XPOS = "``"
+			case "”", "’":
+				t.XPOS = "''"
+			}
+		}
+	}
 }
 
 // tagSkipped marks the words of what is no English prose as such.

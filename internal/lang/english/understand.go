@@ -22,7 +22,7 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 	if err != nil {
 		return fmt.Errorf("unpacking the reader: %w", err)
 	}
-	for _, a := range []lang.Annotator{r, names.Caster{}, quotes.Finder{}} {
+	for _, a := range []lang.Annotator{network{r}, names.Caster{}, quotes.Finder{}} {
 		if !d.Has(a.Needs()) {
 			return fmt.Errorf("annotating: %T lacks what it needs", a)
 		}
@@ -30,5 +30,57 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 			return err
 		}
 	}
+	return nil
+}
+
+// network reads with usual spellings, passes over what is no English prose, and
+// takes dictionary forms by rule from the network's tags, which is better than
+// the network's own.
+type network struct{ *neural.Reader }
+
+// Annotate fills the layers of [neural.Reader.Gives].
+func (n network) Annotate(ctx context.Context, d *lang.Doc) error {
+	m, err := models()
+	if err != nil {
+		return err
+	}
+	part := *d // d without the sentences that are not read
+	part.Sentences = make([]lang.Sentence, 0, len(d.Sentences))
+	for _, s := range d.Sentences {
+		if !d.Paragraphs[s.Paragraph].Skip {
+			part.Sentences = append(part.Sentences, s)
+			continue
+		}
+		for k := s.First; k < s.Last; k++ {
+			d.Tokens[k].Head, d.Tokens[k].Deprel = s.First, "dep"
+		}
+		d.Tokens[s.First].Head, d.Tokens[s.First].Deprel = -1, "root"
+	}
+	spelled(d.Tokens, func() {
+		if err = n.Reader.Annotate(ctx, &part); err != nil {
+			return
+		}
+		for _, s := range part.Sentences {
+			m.lemmas.Fill(d.Tokens[s.First:s.Last])
+		}
+	})
+	if err != nil {
+		return err
+	}
+	for i, k := 0, 0; i < len(d.Sentences); i++ {
+		s := &d.Sentences[i]
+		if d.Paragraphs[s.Paragraph].Skip {
+			continue
+		}
+		s.Type = part.Sentences[k].Type
+		settle(d.Tokens[s.First:s.Last])
+		k++
+	}
+	for i := range d.Tokens {
+		if d.Tokens[i].Feats == "_" {
+			d.Tokens[i].Feats = ""
+		}
+	}
+	d.Done(n.Gives())
 	return nil
 }

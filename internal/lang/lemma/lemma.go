@@ -173,8 +173,7 @@ func has(tokens []lang.Token, i int) bool {
 	return false
 }
 
-// Read takes the text of a model; words that it does not name are taken from
-// the irregular forms.
+// Read takes the text of a model. The irregular forms overrule what it says.
 func Read(text string) (*Model, error) {
 	m := &Model{tags: map[string]*tag{}}
 	n := 0
@@ -196,8 +195,11 @@ var sections = map[string][]string{
 	"past":   {"VERB/VBD"},
 	"third":  {"VERB/VBZ", "AUX/VBZ"},
 	"plural": {"NOUN/NNS"},
-	"more":   {"ADJ/JJR", "ADV/RBR"},
-	"most":   {"ADJ/JJS", "ADV/RBS"},
+	"more":   {"ADJ/JJR"},
+	"most":   {"ADJ/JJS"},
+	"clitic": {"AUX/VBP", "VERB/VBP", "VERB/VB", "AUX/VB"},
+	"modal":  {"AUX/MD"},
+	"not":    {"PART/RB", "ADV/RB"},
 }
 
 func (m *Model) addIrregular() {
@@ -209,9 +211,7 @@ func (m *Model) addIrregular() {
 		for _, k := range sections[f[0]] {
 			t := m.tag(k)
 			for _, form := range f[2:] {
-				if _, ok := t.words[form]; !ok {
-					t.words[form] = f[1]
-				}
+				t.words[form] = f[1]
 			}
 		}
 	}

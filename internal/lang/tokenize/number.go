@@ -69,6 +69,10 @@ func (s *scanner) numberWord(i, j, k int) int {
 		}
 		s.emit(i, j)
 		return s.emit(j, k)
+	case "s", "d": // £3 10s. 6d.
+		if next := s.skipSpace(k + 1); s.byteAt(k) == '.' && k-i <= 5 && next > k+1 && next < len(s.text) && !s.upperAt(next) && s.isWord(next) {
+			return s.emit(i, k+1)
+		}
 	case "a", "p": // 5a.m.
 		if s.byteAt(k) == '.' && s.fold(k+1, s.run(k+1)) == "m" {
 			return s.emit(i, j)

@@ -140,8 +140,6 @@ func (s *scanner) belongs(i, j int, w string) bool {
 			return false
 		}
 		return !(s.upperAt(next) && next > j+1 && opens[s.fold(next, s.run(next))])
-	case numbered[w]:
-		return s.at(next) == digit
 	case strings.IndexByte(w, '.') >= 0: // U.S., a.m., Ph.D.
 		return !(closing && s.restIsClosing(next))
 	case utf8.RuneCountInString(w) == 1 && upper: // an initial
@@ -149,6 +147,8 @@ func (s *scanner) belongs(i, j int, w string) bool {
 			return false
 		}
 		return s.upperAt(next) && !opens[s.fold(next, s.run(next))] || strings.IndexByte(",;](&", s.text[next]) >= 0
+	case numbered[w]:
+		return s.at(next) == digit
 	}
 	return false
 }

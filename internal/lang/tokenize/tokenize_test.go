@@ -52,6 +52,7 @@ func TestAppend(t *testing.T) {
 		{"At 5 p.m. Dr. Craven came to the U.S. and slept.", "At 5 p.m. Dr. Craven came to the U.S. and slept ."},
 		{"So said I. The rest is No. 5, p. 12. No. Never.", "So said I . The rest is No. 5 , p. 12 . No . Never ."},
 		{"Plan B.", "Plan B ."},
+		{"Dr. J. R. Hale paid £3 10s. 6d. for it in the 1870s.", "Dr. J. R. Hale paid £ 3 10s. 6d. for it in the 1870s ."},
 		{"Wait... what?! No!!", "Wait ... what ?! No !!"},
 		{"Wait . . . what…", "Wait . . . what …"},
 		// Dashes, hyphens, emphasis.

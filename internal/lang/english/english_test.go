@@ -1,0 +1,89 @@
+package english
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"bookstead/internal/lang"
+)
+
+func understand(t *testing.T, text string) *lang.Doc {
+	t.Helper()
+	d, err := Annotate(context.Background(), text, nil, Options{})
+	if err == nil {
+		err = Understand(context.Background(), d)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func lemmas(d *lang.Doc) string {
+	var out []string
+	for _, t := range d.Tokens {
+		if t.UPOS != "PUNCT" {
+			out = append(out, t.Lemma)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// Dialect is read as the word that it is; the text keeps its own letters. The
+// sentences are ours; the dictionary forms are those of any dictionary.
+func TestDialect(t *testing.T) {
+	for text, want := range map[string]string{
+		"He went into th' garden.":       "he go into the garden",
+		"She was singin' all the while.": "she be sing all the while",
+	} {
+		d := understand(t, text)
+		if got := lemmas(d); got != want {
+			t.Errorf("lemmas of %q: %s, want %s", text, got, want)
+		}
+		for _, tok := range d.Tokens {
+			if d.Text[tok.Start:tok.End] != tok.Form {
+				t.Errorf("%q: the form %q is not what stands in the text, %q", text, tok.Form, d.Text[tok.Start:tok.End])
+			}
+		}
+	}
+}
+
+// In the Penn Treebank an opening quotation mark is “ and a closing one ”
+// (Santorini 1990, Part-of-Speech Tagging Guidelines).
+func TestQuotationMarks(t *testing.T) {
+	d := understand(t, "“Come in,” said Nora.")
+	var got []string
+	for _, tok := range d.Tokens {
+		if tok.Form == "“" || tok.Form == "”" {
+			got = append(got, tok.XPOS)
+		}
+	}
+	if strings.Join(got, " ") != "`` ''" {
+		t.Errorf("quotation marks are tagged %v", got)
+	}
+}
+
+// What is no English prose is passed over: it gets a flat tree with one root,
+// so that every sentence of a Doc has one.
+func TestEverySentenceHasOneRoot(t *testing.T) {
+	d := understand(t, "The dog ran home.\n\n12 13 14 15 16 17 18 19 20 21 22 23 24 25 26 27 28 29 30\n\nIl était une fois une petite fille qui aimait beaucoup les pommes de son jardin.")
+	for i, s := range d.Sentences {
+		roots := 0
+		for k := s.First; k < s.Last; k++ {
+			h := d.Tokens[k].Head
+			switch {
+			case h < 0:
+				roots++
+			case h < s.First || h >= s.Last:
+				t.Errorf("sentence %d: a head stands outside it", i)
+			}
+			if d.Tokens[k].UPOS == "" {
+				t.Errorf("sentence %d: %q has no tag", i, d.Tokens[k].Form)
+			}
+		}
+		if roots != 1 {
+			t.Errorf("sentence %d has %d roots", i, roots)
+		}
+	}
+}
