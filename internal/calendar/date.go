@@ -57,6 +57,12 @@ func (d Date) Words() string {
 // Weekday of the day.
 func (d Date) Weekday() time.Weekday { return d.Time().Weekday() }
 
+// Week is the first day of the week in which d lies; weeks start on the given
+// weekday.
+func (d Date) Week(start time.Weekday) Date {
+	return d - Date((d.Weekday()-start+7)%7)
+}
+
 // MarshalText writes the ISO form.
 func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 

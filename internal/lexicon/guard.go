@@ -1,6 +1,7 @@
 package lexicon
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 )
@@ -111,4 +112,15 @@ func (l *Lexicon) OffensiveIn(text string) (start, end int, o Offence, ok bool) 
 		}
 	}
 	return start, end, o, ok
+}
+
+// Warning says why none of these texts should be shown to children unseen, in a
+// sentence for the teacher; "" when nothing keeps them back.
+func (l *Lexicon) Warning(texts ...string) string {
+	for _, t := range texts {
+		if start, end, o, bad := l.OffensiveIn(t); bad {
+			return fmt.Sprintf("Not chosen by itself: it holds “%s”, %s.", t[start:end], o.Reason)
+		}
+	}
+	return ""
 }

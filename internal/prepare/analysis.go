@@ -64,9 +64,6 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 			return nil, err
 		}
 		d := conllu.ToDoc(rows)
-		if err := english.Fill(ctx, d, opt); err != nil {
-			return nil, err
-		}
 		return d, english.Understand(ctx, d)
 	}
 	if in.File == nil { // a text is taken as it stands: nothing is set aside
@@ -74,7 +71,7 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 		if f == FormatText {
 			return &lang.Doc{Text: text}, nil
 		}
-		d, err := english.Annotate(ctx, text, nil, opt)
+		d, err := english.Cut(ctx, text, nil, opt)
 		if err != nil {
 			return nil, err
 		}

@@ -67,7 +67,7 @@ type Prepared struct {
 // Analyze reads a book. The result depends on the text alone, so it can be
 // kept for as long as the text stands.
 func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, error) {
-	d, err := english.Annotate(ctx, b.Text, passage.Paragraphs(b), english.Options{Progress: progress.bytes(StageRead)})
+	d, err := english.Cut(ctx, b.Text, passage.Paragraphs(b), english.Options{Progress: progress.bytes(StageRead)})
 	if err != nil {
 		return nil, err
 	}

@@ -11,7 +11,6 @@ package question
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"bookstead/internal/book"
@@ -47,7 +46,7 @@ func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage
 		d = append(d, e.discussion(p)...)
 		d = append(d, e.extension(p)...)
 		for k := range d {
-			if d[k].Warning = e.warn(d[k].Content); d[k].Warning != "" {
+			if d[k].Warning = lex.Warning(d[k].Content.Head, d[k].Content.Sentence, d[k].Content.Answer); d[k].Warning != "" {
 				d[k].Spare = true
 			}
 		}
@@ -92,20 +91,6 @@ func newEngine(lex *lexicon.Lexicon, d *lang.Doc) *engine {
 		}
 	}
 	return e
-}
-
-// warn says why an item should not be shown to children unseen.
-func (e *engine) warn(c kit.Content) string {
-	for _, s := range []string{c.Head, c.Sentence, c.Answer} {
-		for _, w := range strings.FieldsFunc(s, func(r rune) bool {
-			return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '\'' || r == '’' || r == '-')
-		}) {
-			if o, bad := e.lex.Offensive(w); bad {
-				return fmt.Sprintf("Not chosen by itself: it holds “%s”, %s.", w, o.Reason)
-			}
-		}
-	}
-	return ""
 }
 
 // draft makes a draft that is proved by sentences first..last.

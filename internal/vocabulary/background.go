@@ -56,7 +56,7 @@ func (e *engine) background() ([][]kit.Draft, map[string]bool) {
 				place := p.Book.Place(book.Span{Start: t.Start, End: end})
 				d := kit.Draft{ID: kit.NewItemID(kit.Background, place, tm.shown), Kind: kit.Background, Place: place,
 					Content: kit.Content{Head: tm.shown, Answer: tm.explanation}, Score: rarity(e, form),
-					Why: fmt.Sprintf("The book first speaks of it here: “%s”.", clip(p.Sentence(si), 90)), Warning: e.warn(tm.shown)}
+					Why: fmt.Sprintf("The book first speaks of it here: “%s”.", clip(p.Sentence(si), 90)), Warning: e.lex.Warning(tm.shown)}
 				out[pi] = append(out[pi], d)
 			}
 		}

@@ -61,7 +61,7 @@ func (e *engine) typed(pi int, tw book.TypedWord, c book.Chapter) kit.Draft {
 	}
 	d.Place = p.Book.Place(place)
 	d.ID = kit.NewItemID(kit.Vocabulary, d.Place, word)
-	d.Warning = e.warn(tw.Word + " " + d.Content.Sentence)
+	d.Warning = e.lex.Warning(tw.Word + " " + d.Content.Sentence)
 	return d
 }
 

@@ -283,7 +283,7 @@ func (e *engine) draft(c candidate) (kit.Draft, bool) {
 	d := kit.Draft{ID: kit.NewItemID(kit.Vocabulary, place, c.lemma), Kind: kit.Vocabulary, Place: place, Score: c.score,
 		Content: kit.Content{Head: t.Form, Lemma: c.lemma, Sentence: sentence, PartOfSpeech: partNames[c.pos], Meaning: g.meaning, Synonym: g.synonym, Note: c.clueNote}}
 	d.Why = fmt.Sprintf("About right for grade %d: %s%s", e.grade, e.howOften(c.lemma), comesAgain(c))
-	d.Warning = e.warn(sentence)
+	d.Warning = e.lex.Warning(sentence)
 	return d, true
 }
 
@@ -302,18 +302,6 @@ func (e *engine) howOften(lemma string) string {
 func comesAgain(c candidate) string {
 	if c.clueNote != "" {
 		return " The sentence helps to guess it."
-	}
-	return ""
-}
-
-// warn says why a sentence should not be shown to children unseen, "" if nothing.
-func (e *engine) warn(sentence string) string {
-	for _, w := range strings.FieldsFunc(sentence, func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '\'' || r == '’' || r == '-')
-	}) {
-		if o, bad := e.lex.Offensive(w); bad {
-			return fmt.Sprintf("Not chosen by itself: the sentence holds “%s”, %s.", w, o.Reason)
-		}
 	}
 	return ""
 }

@@ -50,15 +50,12 @@ func (j *jobs) start(title string, work func(ctx context.Context, p prepare.Prog
 	go func() {
 		defer cancel()
 		defer close(jb.done)
-		var to string
-		err := fault.New(fault.Internal, "Something went wrong inside Bookstead.", "Nothing that you decided is lost.") // what stands if work panics
 		defer func() {
-			if p := recover(); p != nil {
-				jb.end("", fmt.Errorf("%s: %v: %w", title, p, err))
+			if p := recover(); p != nil { // a defect of ours must not take the desk down
+				jb.end("", fmt.Errorf("%s: %v", title, p))
 			}
 		}()
-		to, e := work(ctx, jb.at)
-		jb.end(to, e)
+		jb.end(work(ctx, jb.at))
 	}()
 	return jb
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -137,10 +138,6 @@ func shortfall(y *prepare.Year, f plan.Shortfall) string {
 	return b.String()
 }
 
-func weekStart(d calendar.Date, start int) calendar.Date {
-	return d - calendar.Date((int(d.Weekday())-start+7)%7)
-}
-
 // weeksOf lists the weeks of the plan with every day that has lessons or a
 // reason to have none; lessons are those that can be moved.
 func weeksOf(y *prepare.Year, only kit.ID) (weeks []planWeek, lessons []lessonChoice) {
@@ -175,7 +172,7 @@ func weeksOf(y *prepare.Year, only kit.ID) (weeks []planWeek, lessons []lessonCh
 			day.Minutes += s.Minutes
 			day.Steps = append(day.Steps, st)
 		}
-		if w := weekStart(d, y.Class.Settings.WeekStart); len(weeks) == 0 || weeks[len(weeks)-1].ID != "w"+w.String() {
+		if w := d.Week(time.Weekday(y.Class.Settings.WeekStart)); len(weeks) == 0 || weeks[len(weeks)-1].ID != "w"+w.String() {
 			weeks = append(weeks, planWeek{ID: "w" + w.String(), Name: "Week of " + w.Time().Format("2 January 2006")})
 		}
 		k := len(weeks) - 1
@@ -186,10 +183,10 @@ func weeksOf(y *prepare.Year, only kit.ID) (weeks []planWeek, lessons []lessonCh
 
 // strip is the year as weeks in which the books lie at their true length.
 func strip(y *prepare.Year, only kit.ID) []stripWeek {
-	start := y.Class.Settings.WeekStart
+	start := time.Weekday(y.Class.Settings.WeekStart)
 	var out []stripWeek
 	month := ""
-	for w := weekStart(y.Class.Calendar.First, start); w <= y.Class.Calendar.Last && len(out) < 110; w += 7 {
+	for w := y.Class.Calendar.First.Week(start); w <= y.Class.Calendar.Last && len(out) < 110; w += 7 {
 		x := stripWeek{Title: "Week of " + w.Time().Format("2 January")}
 		if m := w.Time().Format("Jan"); m != month {
 			month, x.Label = m, m

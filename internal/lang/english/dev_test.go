@@ -45,7 +45,7 @@ func TestDevGate(t *testing.T) {
 			t.Fatal(err)
 		}
 		gold := conllu.ToDoc(rows)
-		d, err := english.Annotate(context.Background(), gold.Text, gold.Paragraphs, english.Options{})
+		d, err := english.Cut(context.Background(), gold.Text, gold.Paragraphs, english.Options{})
 		if err == nil {
 			err = english.Understand(context.Background(), d)
 		}

@@ -1,11 +1,10 @@
 // Package english runs the annotators of English prose in order and keeps them
 // within bounds: what a text holds too much of is left out and said so.
 //
-// [Annotate] takes a text and its paragraphs and returns a [lang.Doc] with
-// tokens, sentences, tags, lemmas and sentence types; [Fill] does the same for a
-// Doc that already has its tokens and sentences (a CoNLL-U file) and keeps what
-// is there. Paragraphs are worked on in parallel, and the result is the same for
-// any number of workers.
+// [Cut] takes a text and its paragraphs and returns a [lang.Doc] with tokens and
+// sentences. [Understand] reads them: tags, lemmas, trees, cast and speech.
+// [Annotate] is the fast way, tags and lemmas without trees. Paragraphs are cut
+// in parallel, and the result is the same for any number of workers.
 package english
 
 import (
@@ -30,11 +29,21 @@ type Options struct {
 	Progress func(done, total int)
 }
 
-// Annotate analyses a text. Paragraphs must lie in order, without overlap,
-// inside the text; nil takes the text's own (see [Paragraphs]). It marks those
-// that are no English prose (see [lang.Paragraph]). When ctx ends it returns a
-// fault of the kind Canceled.
+// Annotate cuts a text and tags it by rule and table: [Cut], then [Fill]. It is
+// the fast way, without trees, cast and speech.
 func Annotate(ctx context.Context, text string, paragraphs []lang.Paragraph, o Options) (*lang.Doc, error) {
+	d, err := Cut(ctx, text, paragraphs, o)
+	if err != nil {
+		return nil, err
+	}
+	return d, Fill(ctx, d, o)
+}
+
+// Cut finds the tokens and sentences of a text. Paragraphs must lie in order,
+// without overlap, inside the text; nil takes the text's own (see
+// [Paragraphs]). It marks those that are no English prose (see
+// [lang.Paragraph]). When ctx ends it returns a fault of the kind Canceled.
+func Cut(ctx context.Context, text string, paragraphs []lang.Paragraph, o Options) (*lang.Doc, error) {
 	if paragraphs == nil {
 		paragraphs = Paragraphs(text)
 	}
@@ -46,13 +55,7 @@ func Annotate(ctx context.Context, text string, paragraphs []lang.Paragraph, o O
 		at = p.End
 	}
 	d := &lang.Doc{Text: text, Paragraphs: append([]lang.Paragraph{}, paragraphs...)}
-	if err := cut(ctx, d, o); err != nil {
-		return nil, err
-	}
-	if err := Fill(ctx, d, o); err != nil {
-		return nil, err
-	}
-	return d, nil
+	return d, cut(ctx, d, o)
 }
 
 // Fill runs the layers that d lacks, tags, lemmas and sentence types, on the

@@ -10,7 +10,7 @@ import (
 
 func understand(t *testing.T, text string) *lang.Doc {
 	t.Helper()
-	d, err := Annotate(context.Background(), text, nil, Options{})
+	d, err := Cut(context.Background(), text, nil, Options{})
 	if err == nil {
 		err = Understand(context.Background(), d)
 	}

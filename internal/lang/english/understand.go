@@ -14,9 +14,9 @@ import (
 // reader is the network that parses, unpacked when it is first used.
 var reader = sync.OnceValues(neural.Load)
 
-// Understand goes on where [Annotate] ends: the network reads every sentence
-// anew and gives it a tree; then the cast and the speech are found. It is the
-// slower part, some seconds for a novel, and stops when ctx ends.
+// Understand goes on where [Cut] ends: the network reads every sentence and
+// gives it tags and a tree; then the cast and the speech are found. It is the
+// slower way, some seconds for a novel, and stops when ctx ends.
 func Understand(ctx context.Context, d *lang.Doc) error {
 	r, err := reader()
 	if err != nil {
@@ -51,6 +51,7 @@ func (n network) Annotate(ctx context.Context, d *lang.Doc) error {
 			part.Sentences = append(part.Sentences, s)
 			continue
 		}
+		tagSkipped(d.Tokens[s.First:s.Last], true)
 		for k := s.First; k < s.Last; k++ {
 			d.Tokens[k].Head, d.Tokens[k].Deprel = s.First, "dep"
 		}

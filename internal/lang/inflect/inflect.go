@@ -23,7 +23,33 @@ const (
 
 // irregular verbs: base, past, participle, told by hand from general knowledge
 // of English; compounds ("undo", "overtake") are found by their ending.
-const irregularVerbs = `be was been|have had had|do did done|go went gone|say said said|make made made|get got got|know knew known|think thought thought|take took taken|see saw seen|come came come|find found found|give gave given|tell told told|become became become|leave left left|feel felt felt|put put put|bring brought brought|begin began begun|keep kept kept|hold held held|write wrote written|stand stood stood|hear heard heard|let let let|mean meant meant|set set set|meet met met|run ran run|pay paid paid|sit sat sat|speak spoke spoken|lie lay lain|lead led led|read read read|grow grew grown|lose lost lost|fall fell fallen|send sent sent|build built built|understand understood understood|draw drew drawn|break broke broken|spend spent spent|cut cut cut|rise rose risen|drive drove driven|buy bought bought|wear wore worn|choose chose chosen|throw threw thrown|catch caught caught|deal dealt dealt|win won won|forget forgot forgotten|sing sang sung|sell sold sold|fight fought fought|teach taught taught|eat ate eaten|lay laid laid|fly flew flown|shake shook shaken|blow blew blown|hide hid hidden|bite bit bitten|ride rode ridden|ring rang rung|sleep slept slept|swim swam swum|wake woke woken|weep wept wept|creep crept crept|sweep swept swept|steal stole stolen|swear swore sworn|tear tore torn|bear bore borne|beat beat beaten|bend bent bent|bind bound bound|bleed bled bled|breed bred bred|burst burst burst|cast cast cast|cling clung clung|cost cost cost|dig dug dug|dream dreamed dreamed|drink drank drunk|feed fed fed|flee fled fled|fling flung flung|forbid forbade forbidden|forgive forgave forgiven|freeze froze frozen|grind ground ground|hang hung hung|hit hit hit|hurt hurt hurt|kneel knelt knelt|knit knit knit|leap leaped leaped|lend lent lent|light lit lit|quit quit quit|rid rid rid|seek sought sought|shed shed shed|shine shone shone|shoot shot shot|show showed shown|shrink shrank shrunk|shut shut shut|sink sank sunk|slay slew slain|slide slid slid|sling slung slung|slit slit slit|sow sowed sown|spin spun spun|split split split|spread spread spread|spring sprang sprung|stick stuck stuck|sting stung stung|stink stank stunk|stride strode stridden|strike struck struck|string strung strung|strive strove striven|swell swelled swollen|swing swung swung|thrust thrust thrust|tread trod trodden|weave wove woven|wind wound wound|wring wrung wrung|arise arose arisen|awake awoke awoken|spit spat spat|spell spelled spelled|smell smelled smelled|sew sewed sewn|mow mowed mown|dwell dwelt dwelt|cleave cleft cleft|bid bade bidden|bet bet bet|shear sheared shorn|saw sawed sawn|slink slunk slunk|thrive thrived thrived|wed wed wed|withdraw withdrew withdrawn|beget begot begotten|behold beheld beheld`
+const irregularVerbs = `be was been|have had had|do did done|go went gone|say said said|make made made|
+	get got got|know knew known|think thought thought|take took taken|see saw seen|come came come|
+	find found found|give gave given|tell told told|become became become|leave left left|feel felt felt|
+	put put put|bring brought brought|begin began begun|keep kept kept|hold held held|write wrote written|
+	stand stood stood|hear heard heard|let let let|mean meant meant|set set set|meet met met|
+	run ran run|pay paid paid|sit sat sat|speak spoke spoken|lie lay lain|lead led led|
+	read read read|grow grew grown|lose lost lost|fall fell fallen|send sent sent|build built built|
+	understand understood understood|draw drew drawn|break broke broken|spend spent spent|cut cut cut|rise rose risen|
+	drive drove driven|buy bought bought|wear wore worn|choose chose chosen|throw threw thrown|catch caught caught|
+	deal dealt dealt|win won won|forget forgot forgotten|sing sang sung|sell sold sold|fight fought fought|
+	teach taught taught|eat ate eaten|lay laid laid|fly flew flown|shake shook shaken|blow blew blown|
+	hide hid hidden|bite bit bitten|ride rode ridden|ring rang rung|sleep slept slept|swim swam swum|
+	wake woke woken|weep wept wept|creep crept crept|sweep swept swept|steal stole stolen|swear swore sworn|
+	tear tore torn|bear bore borne|beat beat beaten|bend bent bent|bind bound bound|bleed bled bled|
+	breed bred bred|burst burst burst|cast cast cast|cling clung clung|cost cost cost|dig dug dug|
+	dream dreamed dreamed|drink drank drunk|feed fed fed|flee fled fled|fling flung flung|forbid forbade forbidden|
+	forgive forgave forgiven|freeze froze frozen|grind ground ground|hang hung hung|hit hit hit|hurt hurt hurt|
+	kneel knelt knelt|knit knit knit|leap leaped leaped|lend lent lent|light lit lit|quit quit quit|
+	rid rid rid|seek sought sought|shed shed shed|shine shone shone|shoot shot shot|show showed shown|
+	shrink shrank shrunk|shut shut shut|sink sank sunk|slay slew slain|slide slid slid|sling slung slung|
+	slit slit slit|sow sowed sown|spin spun spun|split split split|spread spread spread|spring sprang sprung|
+	stick stuck stuck|sting stung stung|stink stank stunk|stride strode stridden|strike struck struck|string strung strung|
+	strive strove striven|swell swelled swollen|swing swung swung|thrust thrust thrust|tread trod trodden|weave wove woven|
+	wind wound wound|wring wrung wrung|arise arose arisen|awake awoke awoken|spit spat spat|spell spelled spelled|
+	smell smelled smelled|sew sewed sewn|mow mowed mown|dwell dwelt dwelt|cleave cleft cleft|bid bade bidden|
+	bet bet bet|shear sheared shorn|saw sawed sawn|slink slunk slunk|thrive thrived thrived|wed wed wed|
+	withdraw withdrew withdrawn|beget begot begotten|behold beheld beheld`
 
 var verbs = func() map[string][2]string {
 	m := map[string][2]string{}

@@ -53,11 +53,6 @@ func covers(s plan.Step) string {
 	return fmt.Sprintf(" on lessons %d to %d", s.From, s.Lesson)
 }
 
-// week is the first day of the week that d lies in.
-func week(d calendar.Date, start int) calendar.Date {
-	return d - calendar.Date((int(d.Weekday())-start+7)%7)
-}
-
 func longDate(d calendar.Date) string  { return d.Time().Format("2 January 2006") }
 func shortDate(d calendar.Date) string { return d.Time().Format("Mon 2 Jan") }
 
@@ -78,7 +73,7 @@ func Weeks(k Kit, p plan.Plan, title func(plan.Step) string) print.Document {
 	}
 	weeks := 0
 	for _, day := range p.Days {
-		if w := week(day.Date, k.Class.Settings.WeekStart); table == nil || w != current {
+		if w := day.Date.Week(time.Weekday(k.Class.Settings.WeekStart)); table == nil || w != current {
 			flush()
 			current = w
 			name := "Week of " + longDate(w)
