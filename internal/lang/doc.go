@@ -164,9 +164,19 @@ type Doc struct {
 	Scenes     []Scene
 	Events     []Event
 	Figures    []Figure
+	// Meanings weighs word senses by what was read; nil when nothing did.
+	Meanings Meanings
 	// Skipped says in words what was not analysed and why.
 	Skipped []string
 	done    Layer
+}
+
+// Meanings says how well the meanings of a word fit where it stands.
+type Meanings interface {
+	// Senses returns how likely each of the sense keys (of WordNet 3.1) is for
+	// the word of this token; what it returns sums to 1. Keys it does not know get
+	// 0 beside others that it does; where it knows none all are equally likely.
+	Senses(token int, keys []string) []float64
 }
 
 // Has reports whether all these layers were run.

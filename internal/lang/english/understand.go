@@ -38,7 +38,7 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 // the network's own.
 type network struct{ *neural.Reader }
 
-// Annotate fills the layers of [neural.Reader.Gives].
+// Annotate fills the layers of [neural.Reader.Gives] and Doc.Meanings.
 func (n network) Annotate(ctx context.Context, d *lang.Doc) error {
 	m, err := models()
 	if err != nil {
@@ -58,9 +58,11 @@ func (n network) Annotate(ctx context.Context, d *lang.Doc) error {
 		d.Tokens[s.First].Head, d.Tokens[s.First].Deprel = -1, "root"
 	}
 	spelled(d.Tokens, func() {
-		if err = n.Reader.Annotate(ctx, &part); err != nil {
+		var read *neural.Reading
+		if read, err = n.Reader.Read(ctx, &part); err != nil {
 			return
 		}
+		d.Meanings = read
 		for _, s := range part.Sentences {
 			m.lemmas.Fill(d.Tokens[s.First:s.Last])
 		}
