@@ -22,7 +22,17 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 	if err != nil {
 		return fmt.Errorf("unpacking the reader: %w", err)
 	}
-	for _, a := range []lang.Annotator{network{r}, names.Caster{}, quotes.Finder{}} {
+	n := network{Reader: r}
+	if err := n.Annotate(ctx, d); err != nil {
+		return err
+	}
+	return people(ctx, d, n.seen)
+}
+
+// people finds who is in the text and who speaks, from trees and from what the
+// network took for names.
+func people(ctx context.Context, d *lang.Doc, seen []neural.Name) error {
+	for _, a := range []lang.Annotator{names.Caster{}, quotes.Finder{}} {
 		if !d.Has(a.Needs()) {
 			return fmt.Errorf("annotating: %T lacks what it needs", a)
 		}
@@ -36,10 +46,13 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 // network reads with usual spellings, passes over what is no English prose, and
 // takes dictionary forms by rule from the network's tags, which is better than
 // the network's own.
-type network struct{ *neural.Reader }
+type network struct {
+	*neural.Reader
+	seen []neural.Name
+}
 
 // Annotate fills the layers of [neural.Reader.Gives] and Doc.Meanings.
-func (n network) Annotate(ctx context.Context, d *lang.Doc) error {
+func (n *network) Annotate(ctx context.Context, d *lang.Doc) error {
 	m, err := models()
 	if err != nil {
 		return err
