@@ -107,33 +107,104 @@ type Quotation struct {
 	Confidence float64 // of the speaker, 0..1
 }
 
-// Scene is a stretch with one time, place and company.
+// Scene is a stretch with one time, place and company. Scenes lie in order,
+// without overlap; headings stand outside them.
 type Scene struct {
 	Start, End int
-	Break      string   // why it starts: "chapter", "mark", "time", "place", "cast"
-	Place      string   // Member.ID or ""
-	Present    []string // Member.IDs, most mentioned first
+	Break      string // why it starts: "chapter", "mark", "time", "place", "cast"
+	// Cue are the words that tell of the break ("The next morning"), empty when
+	// none does.
+	Cue   Span
+	Place string // Member.ID of the place, "" when it has no name or is not told
+	Where Span   // the words that tell where, empty when none do
+	When  Span   // the words that tell when, empty when none do
+	// Present are the Member.IDs of those who act or speak in it, most mentioned
+	// first; who is only spoken of is not among them.
+	Present []string
 }
 
-// Event is who did what to whom.
+// Role is a participant or a circumstance of an event: its words and, where the
+// cast knows it, whom or what they name.
+type Role struct {
+	Start, End int    // bytes; empty when the event has no such role
+	Head       int    // token index of the head of the words
+	Member     string // Member.ID or ""
+	Confidence float64
+}
+
+// None reports that the event has no such role.
+func (r Role) None() bool { return r.End <= r.Start }
+
+// Modality says how an event is told.
+type Modality string
+
+const (
+	Told        Modality = ""            // as fact
+	Said        Modality = "said"        // somebody says or thinks so
+	Wished      Modality = "wished"      // wanted, tried or meant
+	Ordered     Modality = "ordered"     // commanded or begged for
+	Asked       Modality = "asked"       // part of a question
+	Supposed    Modality = "supposed"    // possible, needed, to come, seeming
+	Conditional Modality = "conditional" // depends on an "if", or is one
+)
+
+// Event is who did what to whom, where, when and with what: one clause.
 type Event struct {
-	Start, End int    // bytes of the clause
-	Verb       int    // token index of the predicate
-	Agent      string // Member.ID or ""
-	Patient    string // Member.ID or ""
-	Negated    bool
-	// Modality is "" for told as fact, else "wished", "ordered", "asked", "supposed" or "said".
-	Modality string
+	Start, End int // bytes of the clause without the clauses that hang on it
+	Sentence   int
+	Verb       int    // token index of the predicate: a verb, or what somebody is
+	Lemma      string // "pick up", "be afraid"
+	// Subject acts, or is what the clause says it is; Object undergoes, Recipient
+	// receives. They are by meaning: the subject of "was bitten by a dog" is the dog.
+	Subject, Object, Recipient Role
+	// Their words are without a preposition; "look at" is a verb with an Object.
+	// Place, Time and With (an instrument or company) are told with theirs.
+	Place, Time, With Role
+	Agent, Patient    string // Member.ID of Subject and Object, or ""
+	Negated           bool
+	Modality          Modality
+	// Saying is the index of the quotation that the event is told in, -1 when it
+	// is told by the teller.
+	Saying int
+	Main   bool // the main clause of its sentence, or joined to it by "and"
+	// Earlier marks what is told as past already then ("had gone").
+	Earlier bool
+	// Stative marks what is so, rather than what happens.
+	Stative bool
 	// Cause and Purpose are spans of the words that state them, empty when none.
 	Cause, Purpose Span
-	Time, Place    Span
+	// Importance is how much the story hangs on it, 0..1; Reasons tell why.
+	Importance float64
+	Reasons    []string
 }
+
+// Link is a relation between two events that the text states.
+type Link struct {
+	Kind     LinkKind
+	From, To int // indices of Doc.Events
+	// Cue are the words that state it ("because", "so that").
+	Cue Span
+}
+
+// LinkKind says how From stands to To.
+type LinkKind string
+
+const (
+	Causes    LinkKind = "cause"     // From is why To happens
+	Serves    LinkKind = "purpose"   // From is done so that To may happen
+	Precedes  LinkKind = "before"    // From happens before To
+	Overlaps  LinkKind = "while"     // From happens while To does
+	IfThen    LinkKind = "condition" // To happens if From does
+	Although  LinkKind = "although"  // To happens in spite of From
+	Reporting LinkKind = "says"      // From says, thinks, wants or orders To
+)
 
 // Figure is a turn of phrase.
 type Figure struct {
 	Start, End int
-	Kind       string // "simile", "idiom", "proverb", "personification", "hyperbole", "metaphor"
-	Note       string // the parts that make it one, or the idiom's meaning
+	Kind       string  // "simile", "idiom", "proverb", "personification", "hyperbole"
+	Note       string  // the parts that make it one, or the idiom's meaning
+	Score      float64 // how surely it is one, 0..1
 }
 
 // Layer is a kind of annotation.
@@ -162,7 +233,8 @@ type Doc struct {
 	Cast       []Member
 	Quotations []Quotation
 	Scenes     []Scene
-	Events     []Event
+	Events     []Event // in order of the text
+	Links      []Link  // between Events, in order of To
 	Figures    []Figure
 	// Meanings weighs word senses by what was read; nil when nothing did.
 	Meanings Meanings

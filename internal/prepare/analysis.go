@@ -182,7 +182,7 @@ func writeJSON(w io.Writer, d *lang.Doc) error {
 		out.Scenes = append(out.Scenes, sceneJSON{s.Start, s.End, s.Break, idOrNull(s.Place), present})
 	}
 	for _, e := range d.Events {
-		out.Events = append(out.Events, eventJSON{e.Start, e.End, d.Tokens[e.Verb].Lemma, idOrNull(e.Agent), idOrNull(e.Patient), e.Negated, e.Modality, spanOrNull(e.Cause), spanOrNull(e.Purpose)})
+		out.Events = append(out.Events, eventJSON{e.Start, e.End, d.Tokens[e.Verb].Lemma, idOrNull(e.Agent), idOrNull(e.Patient), e.Negated, string(e.Modality), spanOrNull(e.Cause), spanOrNull(e.Purpose)})
 	}
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", " ")

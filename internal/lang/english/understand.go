@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"bookstead/internal/lang"
+	"bookstead/internal/lang/events"
 	"bookstead/internal/lang/names"
 	"bookstead/internal/lang/neural"
 	"bookstead/internal/lang/quotes"
@@ -15,8 +16,9 @@ import (
 var reader = sync.OnceValues(neural.Load)
 
 // Understand goes on where [Cut] ends: the network reads every sentence and
-// gives it tags and a tree; then the cast and the speech are found. It is the
-// slower way, some seconds for a novel, and stops when ctx ends.
+// gives it tags and a tree; then the cast and the speech are found, and what
+// happens. It is the slower way, some seconds for a novel, and stops when ctx
+// ends.
 func Understand(ctx context.Context, d *lang.Doc) error {
 	r, err := reader()
 	if err != nil {
@@ -26,13 +28,21 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 	if err := n.Annotate(ctx, d); err != nil {
 		return err
 	}
-	return people(ctx, d, n.seen)
+	if err := people(ctx, d, n.seen); err != nil {
+		return err
+	}
+	return run(ctx, d, events.Finder{})
 }
 
 // people finds who is in the text and who speaks, from trees and from what the
 // network took for names.
 func people(ctx context.Context, d *lang.Doc, seen []neural.Name) error {
-	for _, a := range []lang.Annotator{names.Caster{}, quotes.Finder{}} {
+	return run(ctx, d, names.Caster{}, quotes.Finder{})
+}
+
+// run lets annotators work one after another.
+func run(ctx context.Context, d *lang.Doc, annotators ...lang.Annotator) error {
+	for _, a := range annotators {
 		if !d.Has(a.Needs()) {
 			return fmt.Errorf("annotating: %T lacks what it needs", a)
 		}
