@@ -99,6 +99,8 @@ type Wish struct {
 	// Spread lays books with an end date evenly up to it instead of finishing
 	// as soon as they may.
 	Spread bool `json:"spread,omitempty"`
+	// Happened is what was noted of single days, in their order.
+	Happened []Happened `json:"happened,omitempty"`
 }
 
 // Shortfall says by how much a book does not fit, and what would help.

@@ -10,15 +10,8 @@ import (
 	"bookstead/internal/plan"
 )
 
-// Ref names a step: its kit, its lesson (for a quiz, review or test the last
-// one it covers) and its kind.
-type Ref struct {
-	Kit    kit.ID        `json:"kit"`
-	Lesson int           `json:"lesson"`
-	Kind   plan.StepKind `json:"kind"`
-	// After tells the two kinds of corrections apart: quiz or test.
-	After plan.StepKind `json:"after,omitempty"`
-}
+// Ref names a step.
+type Ref = plan.Ref
 
 // year is a request made ready: the problem in numbers, and what they stand for.
 type year struct {

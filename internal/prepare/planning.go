@@ -19,107 +19,6 @@ import (
 	"bookstead/internal/store"
 )
 
-// Year is a class's plan as it would be now, beside what was agreed.
-type Year struct {
-	Class class.Class
-	Plan  plan.Plan
-	Wish  store.Wish
-	// Books are the kits of the class: those of the wish in its order, then the
-	// others, which are not in the plan yet.
-	Books []YearBook
-	// Agreed is the plan agreed last; its Sequence is 0 when there is none.
-	Agreed plan.Plan
-	books  []planner.Book
-	// Fresh reports that the plan shown is the one agreed.
-	Fresh bool
-}
-
-// YearBook is a book of the year.
-type YearBook struct {
-	Kit     kit.ID
-	Title   string
-	Lessons int
-	In      bool // in the plan
-	plan.BookWish
-}
-
-// Title of a step's book.
-func (y *Year) Title(id kit.ID) string {
-	for _, b := range y.Books {
-		if b.Kit == id {
-			return b.Title
-		}
-	}
-	return ""
-}
-
-// Year plans the class's books. A class that never chose gets all its kits in
-// the order in which they were made.
-func (w *Workshop) Year(ctx context.Context, id class.ID, progress Progress) (*Year, error) {
-	c, err := w.store.Classes().Get(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	y := &Year{Class: c.Class}
-	if y.Wish, err = w.store.Plans().Wish(ctx, id); err != nil {
-		return nil, err
-	}
-	if y.Agreed, err = w.store.Plans().Latest(ctx, id); err != nil && !fault.Is(err, fault.NotFound) {
-		return nil, err
-	}
-	kits, err := w.classKits(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	wish := y.Wish.Wish
-	if y.Wish.Revisions[store.WishKey] == 0 {
-		for _, k := range kits {
-			wish.Books = append(wish.Books, plan.BookWish{Kit: k.ID})
-		}
-	}
-	y.Wish.Wish = wish
-	var books []planner.Book
-	for _, bw := range wish.Books {
-		i := slices.IndexFunc(kits, func(k store.KitSummary) bool { return k.ID == bw.Kit })
-		if i < 0 {
-			continue // in the bin
-		}
-		o, err := w.Open(ctx, bw.Kit, progress)
-		if err != nil {
-			return nil, err
-		}
-		books = append(books, o.plannerBook())
-		y.Books = append(y.Books, YearBook{Kit: bw.Kit, Title: kits[i].BookTitle, Lessons: len(o.Lessons), In: true, BookWish: bw})
-	}
-	wish.Books = slices.DeleteFunc(slices.Clone(wish.Books), func(bw plan.BookWish) bool { return y.Title(bw.Kit) == "" })
-	for _, k := range kits {
-		if y.Title(k.ID) == "" {
-			y.Books = append(y.Books, YearBook{Kit: k.ID, Title: k.BookTitle})
-		}
-	}
-	y.books = books
-	if len(books) == 0 {
-		y.Plan = plan.Plan{Class: id}
-		return y, nil
-	}
-	progress.at(StagePlan, 0)
-	r, err := planner.Plan(ctx, planner.Request{Class: id, Calendar: c.Calendar, Wish: wish, Books: books})
-	if err != nil {
-		return nil, err
-	}
-	progress.at(StagePlan, 1)
-	y.Plan = r.Plan
-	y.Fresh = y.Agreed.Sequence > 0 && sameDays(y.Agreed.Days, y.Plan.Days)
-	y.Plan.Sequence = y.Agreed.Sequence
-	return y, nil
-}
-
-func sameDays(a, b []plan.Day) bool {
-	return slices.EqualFunc(a, b, func(x, y plan.Day) bool {
-		return x.Date == y.Date && slices.Equal(x.Steps, y.Steps)
-	})
-}
-
 // classKits are the kits of a class in the order in which they were made.
 func (w *Workshop) classKits(ctx context.Context, id class.ID) ([]store.KitSummary, error) {
 	all, err := w.store.Kits().List(ctx)
@@ -213,19 +112,6 @@ func (w *Workshop) Agree(ctx context.Context, id class.ID) error {
 	}
 	_, err = w.store.Plans().Agree(ctx, y.Plan, y.Agreed.Sequence, w.now())
 	return err
-}
-
-// CalendarFile is the class's plan as iCalendar.
-func (w *Workshop) CalendarFile(ctx context.Context, id class.ID) ([]byte, error) {
-	y, err := w.Year(ctx, id, nil)
-	if err != nil {
-		return nil, err
-	}
-	var before *plan.Plan
-	if y.Agreed.Sequence > 0 {
-		before = &y.Agreed
-	}
-	return calendarFile(y.Plan, before, y.Class.Name, y.Title, w.now().UTC().Truncate(time.Second))
 }
 
 // PlanPaper sets the weekly sheets or the checklist of the class's plan; of one

@@ -31,8 +31,11 @@ type planPage struct {
 	Notes    []string
 	Pins     []pinView
 	KitID    kit.ID // the book looked at, "" for all
-	Agreed   string
+	Agreed   int    // its version, 0 for none
 	Fresh    bool
+	Changes  []string
+	Earlier  []int // versions agreed before
+	Missed   []missedView
 	Undo     string
 	Lessons  []lessonChoice
 	Calendar bool // only a first day was given
@@ -59,8 +62,14 @@ type planStep struct {
 	Book, Name string
 	Kit        kit.ID
 	Lesson     int
-	Starts     bool // the lesson begins with it, so it can be moved
+	Starts     bool // a lesson begins here; on the plan it can be moved
 	Minutes    int
+}
+
+// missedView is what a student who was away has missed.
+type missedView struct {
+	Name string
+	Days []planDay
 }
 
 type pinView struct {
@@ -99,8 +108,20 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) error {
 	only := kit.ID(r.URL.Query().Get("kit"))
 	p := planPage{page: page{Title: "Plan, " + y.Class.Name}, ClassID: y.Class.ID, Class: y.Class, Seen: y.WishRevision(), Books: y.Books,
 		Notes: y.Plan.Notes, KitID: only, Fresh: y.Fresh, Undo: y.Wish.Undo.Label, Calendar: y.Class.Calendar.Plain}
-	if y.Agreed.Sequence > 0 {
-		p.Agreed = fmt.Sprintf("Version %d is agreed.", y.Agreed.Sequence)
+	p.Agreed, p.Changes = y.Agreed.Sequence, changes(y)
+	for v := p.Agreed; v > 0; v-- {
+		p.Earlier = append(p.Earlier, v)
+	}
+	for _, m := range y.Missed() {
+		v := missedView{Name: m.Student.Name}
+		for _, d := range m.Days {
+			x := planDay{Date: d.Date, Name: d.Date.Time().Format("Mon 2 Jan")}
+			for _, st := range d.Steps {
+				x.Steps = append(x.Steps, planStep{Book: y.Title(st.Kit), Name: prepare.StepName(st), Kit: st.Kit, Lesson: st.Lesson})
+			}
+			v.Days = append(v.Days, x)
+		}
+		p.Missed = append(p.Missed, v)
 	}
 	if only != "" && s.shop.Ready(r.Context(), only) {
 		if o, err := s.shop.Open(r.Context(), only, nil); err == nil {
