@@ -65,6 +65,7 @@ func run(modules, data, out string, verbose bool) error {
 		{"exception lists", b.exceptions},
 		{"sense keys of WordNet 3.0", b.keys30},
 		{"frequencies", b.frequencies},
+		{"words of definitions", b.defining},
 		{"familiar words", b.familiar},
 		{"spelling", b.spelling},
 		{"lists", b.lists},

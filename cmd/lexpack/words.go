@@ -91,8 +91,8 @@ func (b *builder) pronunciations() error {
 type bookCount struct{ times, novels int }
 
 // bookCounts reads what cmd/bookcount wrote.
-func (b *builder) bookCounts() (counts map[string]bookCount, tokens, novels int, err error) {
-	raw, err := b.src.own("book-counts.tsv.gz")
+func (b *builder) bookCounts(file string) (counts map[string]bookCount, tokens, novels int, err error) {
+	raw, err := b.src.own(file)
 	if err != nil {
 		return nil, 0, 0, err
 	}
@@ -107,7 +107,7 @@ func (b *builder) bookCounts() (counts map[string]bookCount, tokens, novels int,
 	head, rest, _ := strings.Cut(string(text), "\n")
 	types := 0
 	if _, err := fmt.Sscanf(head, "# tokens %d types %d novels %d", &tokens, &types, &novels); err != nil {
-		return nil, 0, 0, fmt.Errorf("reading the first line of the book counts: %w", err)
+		return nil, 0, 0, fmt.Errorf("reading the first line of %s: %w", file, err)
 	}
 	counts = make(map[string]bookCount, types)
 	for line := range strings.Lines(rest) {
@@ -119,12 +119,12 @@ func (b *builder) bookCounts() (counts map[string]bookCount, tokens, novels int,
 			c.novels, _ = strconv.Atoi(f[2])
 		}
 		if word == "" || c.times < 1 || c.novels < 1 || c.novels > novels {
-			return nil, 0, 0, fmt.Errorf("reading the book counts: line %q", line)
+			return nil, 0, 0, fmt.Errorf("reading %s: line %q", file, line)
 		}
 		counts[word] = c
 	}
 	if len(counts) != types {
-		return nil, 0, 0, fmt.Errorf("the book counts have %d forms and say %d", len(counts), types)
+		return nil, 0, 0, fmt.Errorf("%s has %d forms and says %d", file, len(counts), types)
 	}
 	return counts, tokens, novels, nil
 }
@@ -137,30 +137,43 @@ func zipf(times, tokens, types int) float64 {
 	return math.Log10(float64(times+1)/(float64(tokens+types)/1e6)) + 3
 }
 
-// frequencies packs BOOK (counts of forms in novels) and SPOK (estimates for
-// speech). The list of forms heard in films is ordered by frequency but gives no
+// counted packs what cmd/bookcount wrote as a table of frequencies and shares.
+func (b *builder) counted(section string, counts map[string]bookCount, tokens, novels int) error {
+	var t pack.TableWriter
+	for word, c := range counts {
+		v := binary.LittleEndian.AppendUint16(nil, uint16(math.Round(1000*zipf(c.times, tokens, len(counts)))))
+		t.Add(word, append(v, byte(math.Round(255*float64(c.novels)/float64(novels)))))
+	}
+	data, err := t.Bytes()
+	return b.add(section, data, err)
+}
+
+// frequencies packs BOOK (counts of forms in novels), STOR (the same in
+// children's stories) and SPOK (estimates for speech). The list of forms heard in films is ordered by frequency but gives no
 // counts. A form is given the frequency that the form of the same rank has in
 // the novels: the two curves run closely together (measured once against true
 // subtitle counts: mean absolute difference 0.23 on the Zipf scale).
 func (b *builder) frequencies() error {
-	counts, tokens, novels, err := b.bookCounts()
+	tales, words, stories, err := b.bookCounts("story-counts.tsv.gz")
 	if err != nil {
 		return err
 	}
-	var book pack.TableWriter
+	if err := b.counted("STOR", tales, words, stories); err != nil {
+		return err
+	}
+	counts, tokens, novels, err := b.bookCounts("book-counts.tsv.gz")
+	if err != nil {
+		return err
+	}
+	if err := b.counted("BOOK", counts, tokens, novels); err != nil {
+		return err
+	}
 	var times []int
-	for word, c := range counts {
-		z := uint16(math.Round(1000 * zipf(c.times, tokens, len(counts))))
-		v := binary.LittleEndian.AppendUint16(nil, z)
-		book.Add(word, append(v, byte(math.Round(255*float64(c.novels)/float64(novels)))))
+	for _, c := range counts {
 		times = append(times, c.times)
 	}
 	slices.Sort(times)
 	slices.Reverse(times)
-	data, err := book.Bytes()
-	if err := b.add("BOOK", data, err); err != nil {
-		return err
-	}
 
 	raw, err := b.src.file("@zxcvbn-ts/language-en", "src/commonWords.json")
 	if err != nil {
@@ -187,8 +200,33 @@ func (b *builder) frequencies() error {
 	for _, letter := range []string{"a", "i", "o"} { // single letters are left out of the list
 		add(letter, zipf(counts[letter].times, tokens, len(counts)))
 	}
-	data, err = spoken.Bytes()
+	data, err := spoken.Bytes()
 	return b.add("SPOK", data, err)
+}
+
+// defining packs DEFI: in how many of WordNet's definitions a form is used, for
+// those used in two and more. What words are explained with are the words that
+// are learned first.
+func (b *builder) defining() error {
+	uses := map[string]int{}
+	for _, s := range b.db.synsets {
+		definition, _ := splitGloss(s.gloss)
+		seen := map[string]bool{}
+		for _, w := range wordRun.FindAllString(strings.ToLower(definition), -1) {
+			if w = strings.Trim(w, "'-"); w != "" && !seen[w] {
+				seen[w] = true
+				uses[w]++
+			}
+		}
+	}
+	var t pack.TableWriter
+	for w, n := range uses {
+		if n > 1 {
+			t.Add(w, binary.LittleEndian.AppendUint16(nil, uint16(min(n, 1<<16-1))))
+		}
+	}
+	data, err := t.Bytes()
+	return b.add("DEFI", data, err)
 }
 
 // familiar packs DCHA and SPAC.

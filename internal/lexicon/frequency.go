@@ -42,3 +42,24 @@ func (l *Lexicon) BookRange(word string) float64 {
 	}
 	return float64(v[2]) / 255
 }
+
+// StoryZipf returns, on the same scale, how often a form was met in 232 fairy
+// tales and other stories for children (494,000 words), and the share of them that
+// have it. ok is false when it was not met.
+func (l *Lexicon) StoryZipf(word string) (zipf, share float64, ok bool) {
+	v, ok := l.stories.Get(normal(word))
+	if !ok {
+		return 0, 0, false
+	}
+	return float64(binary.LittleEndian.Uint16(v)) / 1000, float64(v[2]) / 255, true
+}
+
+// Defining returns how many of WordNet's definitions use a form; 0 stands for
+// one too.
+func (l *Lexicon) Defining(word string) int {
+	v, ok := l.defining.Get(normal(word))
+	if !ok {
+		return 0
+	}
+	return int(binary.LittleEndian.Uint16(v))
+}

@@ -38,6 +38,7 @@ type Lexicon struct {
 	said, lemmas, exceptions, old    pack.Table
 	books, spoken, daleChall, spache pack.Table
 	stems, offensive                 pack.Table
+	stories, defining                pack.Table
 	synsetIndex, synsets             []byte
 	glosses                          *pack.Blocks
 	affixes                          *affixes

@@ -49,6 +49,8 @@ import (
 //	K30M  table: sense key that WordNet 3.0 lacks -> its key there, or nothing
 //	BOOK  table: form -> uint16 Zipf frequency in novels * 1000, byte share of the
 //	      novels that have it * 255
+//	STOR  table: the same in children's stories
+//	DEFI  table: form -> uint16 number of WordNet's definitions that use it, from 2
 //	SPOK  table: form -> uint16 Zipf frequency in speech * 1000
 //	DCHA  table: the words of Dale and Chall's list, without values
 //	SPAC  table: the words of Spache's list, without values
@@ -68,7 +70,7 @@ func Read(data []byte) (*Lexicon, error) {
 	}
 	l := &Lexicon{}
 	for name, t := range map[string]*pack.Table{
-		"PRON": &l.said, "LEMM": &l.lemmas, "EXCE": &l.exceptions, "K30M": &l.old, "BOOK": &l.books, "SPOK": &l.spoken,
+		"PRON": &l.said, "LEMM": &l.lemmas, "EXCE": &l.exceptions, "K30M": &l.old, "BOOK": &l.books, "SPOK": &l.spoken, "STOR": &l.stories, "DEFI": &l.defining,
 		"DCHA": &l.daleChall, "SPAC": &l.spache, "SPEL": &l.stems, "OFFE": &l.offensive,
 	} {
 		if *t, err = f.Table(name); err != nil {
