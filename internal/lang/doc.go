@@ -80,7 +80,8 @@ const (
 // Mention is one naming of a member of the cast.
 type Mention struct {
 	Start, End int // bytes
-	// Form is how it is named: "name", "nominal" ("the old man") or "pronoun".
+	// Form is how it is named: "name", "nominal" ("the old man"), "pronoun", or
+	// "title" for the "Mrs." inside the name "Mrs. Hall".
 	Form       string
 	Confidence float64 // 0..1
 }
@@ -103,8 +104,11 @@ type Quotation struct {
 	Speaker    string // Member.ID, "" when not known
 	Addressee  string // Member.ID, "" when not known
 	// Cue is the span of the words that tell who speaks ("said Mary"), empty when none.
-	Cue        Span
-	Confidence float64 // of the speaker, 0..1
+	Cue Span
+	// Verb, Who and To are the tokens in it that tell of speaking, head the words
+	// for who does, and for whom it is said to; -1 when there is none.
+	Verb, Who, To int
+	Confidence    float64 // of the speaker, 0..1
 }
 
 // Scene is a stretch with one time, place and company. Scenes lie in order,

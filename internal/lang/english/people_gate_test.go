@@ -695,7 +695,7 @@ func TestGatePeople(t *testing.T) {
 			}
 		}
 		for _, m := range d.Cast {
-			if m.Kind == lang.Place || m.Kind == lang.Group {
+			if m.Kind == lang.Place {
 				continue
 			}
 			for _, x := range m.Mentions {
