@@ -42,6 +42,15 @@ after(async () => {
   rmSync(data, { recursive: true, force: true });
 });
 
+// A school year that lies ahead on the day of the test: from the second Monday
+// of September.
+const fall = new Date().getFullYear() + 1;
+const day = (month, n) => new Date(Date.UTC(fall, month - 1, n));
+const monday = (month, n) => { const d = day(month, n); while (d.getUTCDay() !== 1) d.setUTCDate(d.getUTCDate() + 1); return d; };
+const iso = (d) => d.toISOString().slice(0, 10);
+const long = (d) => d.toLocaleDateString("en-GB", { weekday: "long", day: "numeric", month: "long", timeZone: "UTC" }).replace(",", "");
+const first = monday(9, 8), later = monday(10, 8);
+
 async function accessible(where) {
   await page.evaluate(axe);
   const r = await page.evaluate(() => globalThis.axe.run(document, { resultTypes: ["violations"] }));
@@ -76,12 +85,12 @@ test("a class is set up and the book opens on its desk", async () => {
   await settle();
   assert.match(page.url(), /\/classes\/new/);
   await accessible("class set-up");
-  await page.fill("#first", "2026-09-07");
-  await page.fill("#last", "2026-06-11");
+  await page.fill("#first", iso(first));
+  await page.fill("#last", `${fall}-06-11`);
   await page.click("button:has-text('Save')");
   await page.waitForSelector(".said");
-  assert.match(await page.textContent(".said"), /ends on 11 June 2026, before it starts/);
-  await page.fill("#last", "2027-06-11");
+  assert.match(await page.textContent(".said"), new RegExp(`ends on 11 June ${fall}, before it starts`));
+  await page.fill("#last", `${fall + 1}-06-11`);
   await page.fill("#students", "Ada B., 92\nBen C.\nChi D., 75, sits near the window");
   await page.click("button:has-text('Save')");
   await page.waitForURL(/\/(kits|jobs)\//);
@@ -159,16 +168,43 @@ test("the plan lies on the calendar and a lesson is moved", async () => {
   await page.click("nav >> text=Plan");
   await settle();
   await accessible("the plan");
-  assert.match(await page.textContent("main"), /Mon 7 Sep/);
+  assert.match(await page.textContent("main"), new RegExp(`Mon ${first.getUTCDate()} Sep`));
   await page.selectOption("#choice", { index: 1 });
-  await page.fill("#date", "2026-10-12");
+  await page.fill("#date", iso(later));
   await page.click("text=Move it");
-  await page.waitForSelector("text=starts on Monday 12 October");
+  await page.waitForSelector(`text=starts on ${long(later)}`);
   await page.click("button:has-text('Undo: Moved')");
   await page.waitForLoadState("load");
-  assert.doesNotMatch(await page.textContent("main"), /starts on Monday 12 October/);
+  assert.ok(!(await page.textContent("main")).includes(`starts on ${long(later)}`));
   await page.click("text=Agree to this plan");
-  await page.waitForSelector("text=Version 1 is agreed");
+  await page.waitForSelector("text=Version 1 is agreed, and this is it");
+});
+
+test("a lost day shows what changes, and earlier plans come back", async () => {
+  const plan = page.url(), second = page.locator("tr[data-date] th a").nth(1);
+  const lost = await second.textContent();
+  await second.click();
+  await page.waitForLoadState("load");
+  await accessible("a school day");
+  await page.check("[name=lost]");
+  await page.fill("#why", "Burst pipe");
+  await page.click("text=Note it and see what changes");
+  await page.waitForSelector("text=What changes");
+  await accessible("a plan that changes");
+  assert.match(await page.textContent(`tr:has-text("${lost}")`), /Burst pipe/);
+  const ics = await (await page.request.get(await page.locator("a:has-text('Calendar file')").getAttribute("href").then((h) => base + h))).text();
+  assert.match(ics, /SEQUENCE:1\r\n/); // what is not agreed is not in it
+  await page.click("text=Agree to this plan");
+  await page.waitForSelector("text=Version 2 is agreed, and this is it");
+  await page.click("summary:has-text('Earlier versions')");
+  await page.click("a:has-text('Version 1')");
+  await page.waitForLoadState("load");
+  await accessible("an earlier plan");
+  await page.click("text=Bring this plan back");
+  await page.waitForSelector("text=Version 3 is agreed");
+  await page.click("button:has-text('Undo: Noted')");
+  await page.waitForSelector("text=Version 3 is agreed, and this is it");
+  await page.goto(plan);
 });
 
 test("papers are printed", async () => {

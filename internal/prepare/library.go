@@ -99,6 +99,18 @@ func (w *Workshop) SaveClass(ctx context.Context, c class.Class, seen store.Revi
 	return err
 }
 
+// UndoClass takes the last change to a class back.
+func (w *Workshop) UndoClass(ctx context.Context, id class.ID) error {
+	_, err := w.store.Journal().Undo(ctx, store.OfClass(id), store.Any, w.now())
+	return err
+}
+
+// RedoClass does the change undone last again.
+func (w *Workshop) RedoClass(ctx context.Context, id class.ID) error {
+	_, err := w.store.Journal().Redo(ctx, store.OfClass(id), store.Any, w.now())
+	return err
+}
+
 // nameStudents gives an ID to each student who has none yet.
 func (w *Workshop) nameStudents(c *class.Class) {
 	for i := range c.Students {

@@ -103,6 +103,12 @@ func (w *Workshop) UndoPlan(ctx context.Context, id class.ID) error {
 	return err
 }
 
+// RedoPlan does the change undone last again.
+func (w *Workshop) RedoPlan(ctx context.Context, id class.ID) error {
+	_, err := w.store.Journal().Redo(ctx, store.OfPlan(id), store.Any, w.now())
+	return err
+}
+
 // Agree keeps the plan as it stands; calendars that subscribed are updated by
 // its next export.
 func (w *Workshop) Agree(ctx context.Context, id class.ID) error {

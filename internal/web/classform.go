@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/go-chi/chi/v5"
-
 	"bookstead/internal/book"
 	"bookstead/internal/calendar"
 	"bookstead/internal/class"
@@ -29,6 +27,8 @@ type classPage struct {
 	Weekdays []weekday
 	New      bool
 	RateNote string
+	Undo     string // the last change, "" for none
+	Redo     string
 	Grades   [6]int
 }
 
@@ -89,12 +89,12 @@ func (s *Server) classNew(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) classEdit(w http.ResponseWriter, r *http.Request) error {
-	c, err := s.shop.Class(r.Context(), class.ID(chi.URLParam(r, "class")))
+	c, err := s.shop.Class(r.Context(), classID(r))
 	if err != nil {
 		return err
 	}
 	p := classForm(c.Class)
-	p.Seen = prepare.ClassRevision(c)
+	p.Seen, p.Undo, p.Redo = prepare.ClassRevision(c), c.Undo.Label, c.Redo.Label
 	return render(w, http.StatusOK, "class", p)
 }
 
@@ -118,7 +118,7 @@ func (s *Server) classCreate(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) classSave(w http.ResponseWriter, r *http.Request) error {
-	old, err := s.shop.Class(r.Context(), class.ID(chi.URLParam(r, "class")))
+	old, err := s.shop.Class(r.Context(), classID(r))
 	if err != nil {
 		return err
 	}
@@ -143,8 +143,23 @@ func (s *Server) classAgain(w http.ResponseWriter, p classPage, err error) error
 	return render(w, status(f.Kind), "class", p)
 }
 
+func (s *Server) undoClass(w http.ResponseWriter, r *http.Request) error {
+	return s.backToClass(w, r, s.shop.UndoClass(r.Context(), classID(r)))
+}
+
+func (s *Server) redoClass(w http.ResponseWriter, r *http.Request) error {
+	return s.backToClass(w, r, s.shop.RedoClass(r.Context(), classID(r)))
+}
+
+func (s *Server) backToClass(w http.ResponseWriter, r *http.Request, err error) error {
+	if err != nil {
+		return err
+	}
+	return see(w, r, "/classes/"+string(classID(r)))
+}
+
 func (s *Server) deleteClass(w http.ResponseWriter, r *http.Request) error {
-	if err := s.shop.DeleteClass(r.Context(), class.ID(chi.URLParam(r, "class")), true); err != nil {
+	if err := s.shop.DeleteClass(r.Context(), classID(r), true); err != nil {
 		return err
 	}
 	return see(w, r, "/")
@@ -165,6 +180,7 @@ func readClass(r *http.Request, c class.Class) (class.Class, classPage, error) {
 	c.Name, c.School, c.Teacher = f("name"), f("school"), f("teacher")
 	c.Grade, c.Copies = atoi(f("grade")), atoi(f("copies"))
 	set := &c.Settings
+	usual := set.Minutes
 	set.Mode, set.Rate, set.Minutes = class.Mode(f("mode")), atoi(f("rate")), atoi(f("minutes"))
 	for k, v := range map[string]*int{"vocabularyMinutes": &set.VocabularyMinutes, "questionMinutes": &set.QuestionMinutes, "discussionMinutes": &set.DiscussionMinutes,
 		"quizMinutes": &set.QuizMinutes, "testMinutes": &set.TestMinutes, "reviewMinutes": &set.ReviewMinutes,
@@ -177,6 +193,11 @@ func readClass(r *http.Request, c class.Class) (class.Class, classPage, error) {
 		set.QuoteLimit = q
 	}
 	err := readCalendar(r, &c.Calendar)
+	for d, m := range c.Calendar.Minutes { // weekdays of the usual length follow it
+		if m == usual {
+			c.Calendar.Minutes[d] = set.Minutes
+		}
+	}
 	if err == nil {
 		c.Students, err = prepare.ReadStudents(r.FormValue("students"), c.Students)
 	}

@@ -37,6 +37,7 @@ type planPage struct {
 	Earlier  []int // versions agreed before
 	Missed   []missedView
 	Undo     string
+	Redo     string
 	Lessons  []lessonChoice
 	Calendar bool // only a first day was given
 }
@@ -107,7 +108,7 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) error {
 	}
 	only := kit.ID(r.URL.Query().Get("kit"))
 	p := planPage{page: page{Title: "Plan, " + y.Class.Name}, ClassID: y.Class.ID, Class: y.Class, Seen: y.WishRevision(), Books: y.Books,
-		Notes: y.Plan.Notes, KitID: only, Fresh: y.Fresh, Undo: y.Wish.Undo.Label, Calendar: y.Class.Calendar.Plain}
+		Notes: y.Plan.Notes, KitID: only, Fresh: y.Fresh, Undo: y.Wish.Undo.Label, Redo: y.Wish.Redo.Label, Calendar: y.Class.Calendar.Plain}
 	p.Agreed, p.Changes = y.Agreed.Sequence, changes(y)
 	for v := p.Agreed; v > 0; v-- {
 		p.Earlier = append(p.Earlier, v)
@@ -305,6 +306,10 @@ func (s *Server) planAgree(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) planUndo(w http.ResponseWriter, r *http.Request) error {
 	return s.backToPlan(w, r, s.shop.UndoPlan(r.Context(), classID(r)))
+}
+
+func (s *Server) planRedo(w http.ResponseWriter, r *http.Request) error {
+	return s.backToPlan(w, r, s.shop.RedoPlan(r.Context(), classID(r)))
 }
 
 func (s *Server) planICal(w http.ResponseWriter, r *http.Request) error {

@@ -13,6 +13,26 @@ for (const [on, off] of [["mouseover", "mouseout"], ["focusin", "focusout"]]) {
   document.addEventListener(off, (e) => pair(e.target).forEach((x) => x?.classList.remove("lit")));
 }
 
+// The notes run down the margin by themselves: each stands beside its paragraph
+// or, when the one above it is long, below that one. The text stays whole.
+function margin() {
+  const spread = document.querySelector(".spread");
+  if (!spread) return;
+  const wide = matchMedia("(min-width: 861px)").matches;
+  spread.classList.toggle("beside", wide);
+  let end = 0;
+  for (const m of spread.querySelectorAll(".margin")) {
+    const top = Math.max(m.parentElement.offsetTop, end);
+    m.style.top = wide ? top + "px" : "";
+    end = top + m.offsetHeight;
+  }
+  spread.style.minHeight = wide ? end + "px" : "";
+}
+margin();
+document.fonts.ready.then(margin);
+addEventListener("resize", margin);
+document.addEventListener("toggle", (e) => { if (e.target.closest?.(".margin")) margin(); }, true);
+
 // Words selected in the text go into the form for an item of one's own.
 const bytes = (s) => new TextEncoder().encode(s).length;
 document.addEventListener("selectionchange", () => {
@@ -77,6 +97,7 @@ document.addEventListener("keydown", (e) => {
 
 // After an item was swapped, the focus goes back to it.
 document.addEventListener("htmx:afterSwap", (e) => {
+  margin();
   const id = e.detail.target?.id;
   const now = id && id.startsWith("item-") && document.getElementById(id);
   if (now) (now.querySelector("input:not([type=hidden]), textarea") || now).focus({ preventScroll: true });
