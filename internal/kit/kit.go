@@ -41,7 +41,8 @@ var Kinds = [...]Kind{Background, Practice, Vocabulary, Question, Quotation, Fig
 // Content is what an item says. Which fields a kind uses:
 //
 //	background  Head term; Answer explanation
-//	vocabulary  Head word as the sentence has it; Lemma; Sentence; PartOfSpeech; Meaning; Synonym; Note clue
+//	vocabulary  Head word as the sentence has it; Lemma; Sentence; PartOfSpeech, and Reason why it is that; Meaning; Synonym;
+//	            Sense; Note clue; Gap and GapWord; Build
 //	practice    Head word; Pattern the spelling it shares; Lemma
 //	question    Head question; Answer; Proof is Place; Note the question's kind
 //	quotation   Sentence the words quoted; Speaker; Addressee; Head the question asked of it; Answer
@@ -61,6 +62,14 @@ type Content struct {
 	Addressee    string `json:"addressee,omitempty"`
 	Answer       string `json:"answer,omitempty"`
 	Note         string `json:"note,omitempty"`
+	// Sense is the WordNet 3.1 key of the meaning ("doleful%5:00:00:sad:00").
+	Sense string `json:"sense,omitempty"`
+	// Gap is a sentence from elsewhere in the book with a blank for GapWord.
+	Gap     string `json:"gap,omitempty"`
+	GapWord string `json:"gapWord,omitempty"`
+	// Build tells how the word is made, and its relatives.
+	Build  string `json:"build,omitempty"`
+	Reason string `json:"reason,omitempty"`
 }
 
 // Marks say where else an item comes up.

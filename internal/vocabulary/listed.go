@@ -1,6 +1,8 @@
 package vocabulary
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"bookstead/internal/book"
@@ -9,70 +11,190 @@ import (
 	"bookstead/internal/sense"
 )
 
-// listed drafts the words that the teacher typed for the chapters that begin in
-// a passage: where the typed text has the word, with its sentence and the
-// meaning that it has there, else at the chapter's start with its usual meaning.
-func (e *engine) listed(pi int) []kit.Draft {
-	p := e.passages[pi]
-	var out []kit.Draft
-	for _, tw := range p.Book.Words {
-		if tw.Chapter >= len(p.Book.Chapters) {
+// Own is a word of a list that the teacher typed or pasted for the whole book.
+type Own struct {
+	Word    string
+	Meaning string // "" lets the program say it
+}
+
+// ownWords are the drafts of the teacher's own words.
+type ownWords struct {
+	drafts [][]kit.Draft   // by passage
+	lemmas map[string]bool // not chosen again
+	count  []int           // those that take a place, by passage
+}
+
+// own drafts the words that the teacher typed: those of a chapter where that
+// chapter has them, those of the whole book in the lesson and the sentence that
+// suit them best, so long as a lesson has room. A word typed twice is drafted
+// once. Each gets the meaning that it has there; a meaning that was typed stays.
+func (e *engine) own(all []candidate) ownWords {
+	out := ownWords{drafts: make([][]kit.Draft, len(e.passages)), lemmas: map[string]bool{}, count: make([]int, len(e.passages))}
+	add := func(pi int, d kit.Draft) {
+		if out.lemmas[d.Content.Lemma] {
+			return
+		}
+		out.lemmas[d.Content.Lemma] = true
+		out.drafts[pi] = append(out.drafts[pi], d)
+		if !d.Spare && d.Warning == "" {
+			out.count[pi]++
+		}
+	}
+	for pi, p := range e.passages {
+		for _, tw := range p.Book.Words {
+			if tw.Chapter < 0 || tw.Chapter >= len(p.Book.Chapters) {
+				continue
+			}
+			c := p.Book.Chapters[tw.Chapter]
+			if c.Start < p.Lesson.Start || c.Start >= p.Lesson.End {
+				continue
+			}
+			w := Own{tw.Word, tw.Meaning}
+			if found := e.find(w.Word, pi, c.Body, c.End); len(found) > 0 {
+				add(pi, e.ownDraft(w, found[0]))
+			} else {
+				add(pi, e.unseen(w, pi, book.Span{Start: c.Start, End: max(c.Start, c.Body-2)}, false))
+			}
+		}
+	}
+	for _, w := range e.o.Own {
+		var found []occurrence
+		for pi, p := range e.passages {
+			found = append(found, e.find(w.Word, pi, p.Lesson.Start, p.Lesson.End)...)
+		}
+		if len(found) == 0 {
+			first := e.passages[0].Lesson.Span
+			add(0, e.unseen(w, 0, book.Span{Start: first.Start, End: first.Start}, true))
 			continue
 		}
-		c := p.Book.Chapters[tw.Chapter]
-		if c.Start < p.Lesson.Start || c.Start >= p.Lesson.End {
-			continue
-		}
-		out = append(out, e.typed(pi, tw, c))
+		slices.SortStableFunc(found, func(a, b occurrence) int { return cmp(b.value, a.value) })
+		at := slices.IndexFunc(found, func(o occurrence) bool { return out.count[o.passage] < e.o.Words })
+		add(found[max(0, at)].passage, e.ownDraft(w, found[max(0, at)]))
+	}
+	for pi := range out.drafts {
+		slices.SortStableFunc(out.drafts[pi], func(a, b kit.Draft) int { return a.Place.Start - b.Place.Start })
 	}
 	return out
 }
 
-func (e *engine) typed(pi int, tw book.TypedWord, c book.Chapter) kit.Draft {
+// occurrence is a place where the book has a word or a phrase that was typed.
+type occurrence struct {
+	passage, sentence, first, last int // tokens [first, last)
+	value                          float64
+}
+
+// find looks for a typed word, in any form, or a phrase as it stands, in the
+// prose between two offsets; the best sentence comes first.
+func (e *engine) find(typed string, pi, start, end int) []occurrence {
+	words := strings.Fields(fold(typed))
+	if len(words) == 0 {
+		return nil
+	}
 	p := e.passages[pi]
-	word := fold(strings.TrimSpace(tw.Word))
-	d := kit.Draft{Kind: kit.Vocabulary, Score: 10, Why: "It stands on the list that you typed.",
-		Content: kit.Content{Head: tw.Word, Lemma: word, Meaning: tw.Meaning}}
-	place := book.Span{Start: c.Start, End: max(c.Start, c.Body-2)}
-	for i := p.Doc.TokenAt(c.Body); i < len(p.Doc.Tokens) && p.Doc.Tokens[i].Start < c.End; i++ {
-		t := p.Doc.Tokens[i]
-		if fold(t.Form) != word && fold(t.Lemma) != word {
+	var out []occurrence
+	is := func(i int, w string) bool {
+		t := &p.Doc.Tokens[i]
+		return fold(t.Form) == w || fold(t.Lemma) == w
+	}
+	for si := max(0, p.Doc.SentenceAt(start)); si < len(p.Doc.Sentences); si++ {
+		s := p.Doc.Sentences[si]
+		if p.Doc.Tokens[s.First].Start >= end {
+			break
+		}
+		if !p.Prose(si) {
 			continue
 		}
-		place = book.Span{Start: t.Start, End: t.End}
-		d.Content.Head, d.Content.Lemma = t.Form, fold(t.Lemma)
-		d.Content.Sentence = p.Sentence(p.Doc.SentenceAt(t.Start))
-		if pos, ok := sense.POSOf(t.UPOS); ok {
+		for i := max(s.First, p.Doc.TokenAt(start)); i+len(words) <= s.Last && p.Doc.Tokens[i].Start < end; i++ {
+			match := true
+			for k, w := range words {
+				match = match && is(i+k, w)
+			}
+			if !match {
+				continue
+			}
+			o := occurrence{passage: pi, sentence: si, first: i, last: i + len(words), value: sentenceCounts * e.printable(pi, si)}
+			if pos, ok := sense.POSOf(p.Doc.Tokens[i].UPOS); ok && len(words) == 1 {
+				o.value += guessCounts * e.clueAt(p, si, i, e.kin(fold(p.Doc.Tokens[i].Lemma), pos)).score
+			}
+			out = append(out, o)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b occurrence) int { return cmp(b.value, a.value) })
+	return out
+}
+
+const onYourList = "It stands on your list."
+
+// ownDraft is a typed word where the book has it.
+func (e *engine) ownDraft(w Own, o occurrence) kit.Draft {
+	p := e.passages[o.passage]
+	t := p.Doc.Tokens[o.first]
+	end := p.Doc.Tokens[o.last-1].End
+	place := p.Book.Place(book.Span{Start: t.Start, End: end})
+	d := kit.Draft{Kind: kit.Vocabulary, Score: 10, Why: onYourList, Place: place,
+		Content: kit.Content{Head: p.Doc.Text[t.Start:end], Lemma: fold(t.Lemma), Meaning: w.Meaning, Sentence: p.Balanced(o.sentence)}}
+	if o.last > o.first+1 {
+		d.Content.Lemma = strings.Join(strings.Fields(fold(w.Word)), " ")
+	}
+	pos, ok := sense.POSOf(t.UPOS)
+	if ok && o.last == o.first+1 {
+		d.Content.PartOfSpeech = partNames[pos]
+		c := candidate{passage: o.passage, sentence: o.sentence, token: o.first, lemma: d.Content.Lemma, pos: pos}
+		if m := e.tell(c); m.ok {
+			fill(&d.Content, m)
+			d.Content.Note = e.clueAt(p, o.sentence, o.first, e.kinOf(c.lemma, []lexicon.Sense{m.sense})).note
+			e.exercise(&d.Content, c)
+		}
+	}
+	if d.Content.Meaning == "" {
+		d.Why += " Its meaning here is not known to me: please type it."
+	}
+	return e.finish(d)
+}
+
+// unseen is a typed word that the text does not have: with its usual meaning,
+// when it has only one, and with what may have been meant when it is no word.
+func (e *engine) unseen(w Own, pi int, at book.Span, spare bool) kit.Draft {
+	p := e.passages[pi]
+	word := strings.Join(strings.Fields(fold(w.Word)), " ")
+	d := kit.Draft{Kind: kit.Vocabulary, Score: 10, Why: onYourList, Spare: spare, Place: p.Book.Place(at),
+		Content: kit.Content{Head: strings.TrimSpace(w.Word), Lemma: word, Meaning: w.Meaning}}
+	if spare {
+		d.Why += " The book does not have it."
+	}
+	if len(e.lex.Senses(word, lexicon.Noun))+len(e.lex.Senses(word, lexicon.Verb))+len(e.lex.Senses(word, lexicon.Adjective))+len(e.lex.Senses(word, lexicon.Adverb)) == 0 && !e.lex.Correct(word) && !strings.Contains(word, " ") {
+		d.Why += " I do not know the word."
+		if s := e.lex.Suggest(word); len(s) > 0 {
+			d.Why += fmt.Sprintf(" Did you mean “%s”?", s[0])
+		}
+		return e.finish(d)
+	}
+	for _, pos := range []lexicon.POS{lexicon.Noun, lexicon.Verb, lexicon.Adjective, lexicon.Adverb} {
+		if s := e.lex.Senses(word, pos); len(s) > 0 && !s[0].Offensive {
 			d.Content.PartOfSpeech = partNames[pos]
-			if r := sense.Rank(e.lex, d.Content.Lemma, pos, sense.Around(p.Doc, i, 40)); len(r) > 0 && !r[0].Offensive {
-				e.fill(&d.Content, t.XPOS, r[0].Sense)
+			if g, ok := e.explain(word, "", s[0]); ok {
+				fill(&d.Content, told{sense: s[0], gloss: g, ok: true})
+				if w.Meaning == "" {
+					d.Why += " This is its most usual meaning; the text was not there to choose by."
+				}
 			}
-		}
-		break
-	}
-	if d.Content.Sentence == "" { // the text was not typed: the usual meaning
-		for _, pos := range []lexicon.POS{lexicon.Noun, lexicon.Verb, lexicon.Adjective, lexicon.Adverb} {
-			if s := e.lex.Senses(word, pos); len(s) > 0 && !s[0].Offensive {
-				d.Content.PartOfSpeech = partNames[pos]
-				e.fill(&d.Content, "", s[0])
-				break
-			}
+			break
 		}
 	}
-	d.Place = p.Book.Place(place)
-	d.ID = kit.NewItemID(kit.Vocabulary, d.Place, word)
-	d.Warning = e.lex.Warning(tw.Word + " " + d.Content.Sentence)
+	return e.finish(d)
+}
+
+func (e *engine) finish(d kit.Draft) kit.Draft {
+	d.ID = kit.NewItemID(kit.Vocabulary, d.Place, d.Content.Lemma)
+	d.Warning = e.lex.Warning(d.Content.Head, d.Content.Sentence, d.Content.Meaning)
 	return d
 }
 
 // fill adds meaning and synonym; a meaning that was typed stays.
-func (e *engine) fill(c *kit.Content, xpos string, s lexicon.Sense) {
-	g, ok := e.explain(c.Lemma, xpos, s)
-	if !ok {
-		return
-	}
+func fill(c *kit.Content, m told) {
 	if c.Meaning == "" {
-		c.Meaning = g.meaning
+		c.Meaning = m.gloss.meaning
+		c.Sense = m.sense.Key
 	}
-	c.Synonym = g.synonym
+	c.Synonym = m.gloss.synonym
 }

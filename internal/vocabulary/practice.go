@@ -35,11 +35,11 @@ func reachedIn(grade, steps int) int {
 	return min(10, steps)
 }
 
-// readyToPractise finds out how words are said and what has been taught.
-func (e *engine) readyToPractise() error {
+// readyToSpeak finds out how words are said and what has been taught.
+func (e *engine) readyToSpeak() error {
 	var err error
 	if e.speaker, err = phonics.NewSpeaker(e.lex); err != nil {
-		return fmt.Errorf("making practice words ready: %w", err)
+		return fmt.Errorf("making words ready to be said: %w", err)
 	}
 	if e.steps = e.o.Steps; e.steps == nil {
 		e.steps = phonics.UsualSequence()

@@ -26,8 +26,15 @@ type Options struct {
 	// one; Step is the one it has reached, 0 for what is usual in the grade.
 	Steps *phonics.Sequence
 	Step  int
-	// Known are lemmas that the class had before; they are left out.
-	Known map[string]bool
+	// Weights of the parts of the choice; the zero value is as usual.
+	Weights Weights
+	// Own are words that the teacher typed for the book.
+	Own []Own
+	// Known are lemmas that the class had before, with where ("Heidi, lesson 3").
+	// They are not chosen; Review of them come back in each lesson where the text
+	// has them again.
+	Known  map[string]string
+	Review int
 }
 
 // spares is how many more drafts than asked are offered for the teacher to
@@ -40,12 +47,9 @@ func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage
 	if len(passages) == 0 {
 		return out, nil
 	}
-	e := &engine{lex: lex, passages: passages, o: o, grade: passages[0].Grade}
-	e.findNames()
-	if o.Practice {
-		if err := e.readyToPractise(); err != nil {
-			return nil, err
-		}
+	e, err := newEngine(lex, passages, o)
+	if err != nil {
+		return nil, err
 	}
 	background, terms := e.background()
 	words, err := e.words(ctx, terms)
@@ -66,7 +70,16 @@ type engine struct {
 	lex      *lexicon.Lexicon
 	passages []passage.Passage
 	o        Options
+	weights  Weights
 	grade    int
+	seen     seen
+	// What was found out once is kept: by word, by lemma, by sentence, by token.
+	taught    map[string]bool
+	kins      map[string]kin
+	sentences map[int]float64
+	tells     map[int]told
+	spots     map[string][]spot
+	reviewed  map[string]bool
 	// names are words that the book writes with a capital inside sentences more
 	// often than not.
 	names map[string]bool
@@ -74,6 +87,16 @@ type engine struct {
 	speaker *phonics.Speaker
 	steps   *phonics.Sequence
 	reached int
+}
+
+func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) (*engine, error) {
+	e := &engine{lex: lex, passages: passages, o: o, weights: o.Weights, grade: passages[0].Grade,
+		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}}
+	if e.weights == (Weights{}) {
+		e.weights = UsualWeights()
+	}
+	e.findNames()
+	return e, e.readyToSpeak()
 }
 
 // findNames counts capitals inside sentences, so that a name that the tagger

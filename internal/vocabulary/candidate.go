@@ -1,0 +1,213 @@
+package vocabulary
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+
+	"bookstead/internal/lexicon"
+	"bookstead/internal/sense"
+)
+
+// candidate is one place of one word that may be taught.
+type candidate struct {
+	passage, sentence, token int
+	lemma                    string
+	pos                      lexicon.POS
+	parts                    parts
+	value                    float64
+	clue                     clue
+}
+
+// parts are what speaks for a candidate, each 0 to 1.
+type parts struct {
+	fit      float64 // its difficulty suits the grade
+	worth    float64 // it is useful beyond this book
+	guess    float64 // its sentence and their neighbours give it away
+	again    float64 // the book brings it back after this lesson
+	sentence float64 // the sentence is easy to print and to think about
+}
+
+// fold is a word in lower case with straight apostrophes.
+func fold(s string) string { return strings.ToLower(strings.ReplaceAll(s, "’", "'")) }
+
+// seen counts where the book has a lemma.
+type seen map[string][]int // the passage of each time, in order
+
+// later is how often the lemma comes after a passage, and in which passage next.
+func (s seen) later(lemma string, passage int) (times, next int) {
+	at := s[lemma]
+	i, _ := slices.BinarySearch(at, passage+1)
+	if i == len(at) {
+		return 0, -1
+	}
+	return len(at) - i, at[i]
+}
+
+// candidates finds the places of all words that may be taught, the best of each
+// lemma in each passage.
+func (e *engine) candidates(ctx context.Context, terms map[string]bool) ([]candidate, error) {
+	e.seen = seen{}
+	var all []candidate
+	for pi, p := range e.passages {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		for si := p.First; si < p.Last; si++ {
+			if !p.Prose(si) {
+				continue
+			}
+			s := p.Doc.Sentences[si]
+			for i := s.First; i < s.Last; i++ {
+				if t := &p.Doc.Tokens[i]; t.Form[0] >= 'A' {
+					l := fold(t.Lemma)
+					e.seen[l] = append(e.seen[l], pi)
+				}
+				if n := s.Last - s.First; n < 5 || n > 60 {
+					continue
+				}
+				if c, ok := e.candidate(pi, si, i, terms); ok {
+					all = append(all, c)
+				}
+			}
+		}
+	}
+	best := map[[2]string]int{} // passage and lemma to the index in out
+	var out []candidate
+	for _, c := range all {
+		e.weigh(&c)
+		key := [2]string{c.lemma, string(rune(c.passage))}
+		if at, ok := best[key]; !ok {
+			best[key] = len(out)
+			out = append(out, c)
+		} else if c.value > out[at].value {
+			out[at] = c
+		}
+	}
+	return out, nil
+}
+
+// candidate reports whether token i may be taught, and how well it suits.
+func (e *engine) candidate(pi, si, i int, terms map[string]bool) (candidate, bool) {
+	d := e.passages[pi].Doc
+	t := d.Tokens[i]
+	pos, ok := sense.POSOf(t.UPOS)
+	lemma := fold(t.Lemma)
+	if !ok || len(lemma) < 4 || t.Multi != 0 || !plain(t.Form) || !plain(lemma) || strings.ToUpper(t.Form) == t.Form {
+		return candidate{}, false
+	}
+	if e.names[fold(t.Form)] || i > d.Sentences[si].First && t.Form[0] >= 'A' && t.Form[0] <= 'Z' {
+		return candidate{}, false
+	}
+	if _, had := e.o.Known[lemma]; had || terms[lemma] || terms[fold(t.Form)] || !e.teachable(lemma, t.Form, pos) {
+		return candidate{}, false
+	}
+	c := candidate{passage: pi, sentence: si, token: i, lemma: lemma, pos: pos}
+	if c.parts.fit = e.fit(lemma, t.Form); c.parts.fit <= 0 {
+		return candidate{}, false
+	}
+	return c, true
+}
+
+// teachable reports that a word is English, has a meaning to tell and may stand
+// on a child's page.
+func (e *engine) teachable(lemma, form string, pos lexicon.POS) bool {
+	key := string(pos) + form + "/" + lemma
+	if ok, have := e.taught[key]; have {
+		return ok
+	}
+	_, bad := e.lex.Offensive(lemma)
+	ok := !bad && !e.lex.Function(lemma) && e.lex.HasLemma(lemma, pos) && e.lex.Correct(form)
+	e.taught[key] = ok
+	return ok
+}
+
+// plain reports whether a word is made of lower-case letters but perhaps for
+// its first.
+func plain(s string) bool {
+	for i := range len(s) {
+		c := s[i]
+		if (c < 'a' || c > 'z') && !(i == 0 && c >= 'A' && c <= 'Z') {
+			return false
+		}
+	}
+	return s != ""
+}
+
+// fit is how well a word's difficulty suits the grade, 0 to 1: best where half
+// of a class would know it, nothing where all or none would. The middle moves
+// with the grade (our choice, to be measured); the measure is how often a word
+// is heard, on the Zipf scale, helped by the list of words known in grade 4.
+func (e *engine) fit(lemma, form string) float64 {
+	z, ok := e.lex.Zipf(lemma)
+	if zf, okf := e.lex.Zipf(form); okf && (!ok || zf > z) {
+		z, ok = zf, true
+	}
+	if !ok {
+		z = 1.2
+	}
+	if bz, okb := e.lex.BookZipf(lemma); !okb && z < 1.5 {
+		return 0 // met neither in talk nor in books: a name or a slip
+	} else if okb {
+		z = 0.75*z + 0.25*bz
+	}
+	middle := 4.25 - 0.25*float64(e.grade)
+	if e.lex.Familiar(lexicon.Spache, lemma) || e.grade >= 3 && e.lex.Familiar(lexicon.DaleChall, lemma) {
+		z += 0.8
+	}
+	x := (z - middle) / 0.85
+	if x > 1.4 || x < -2.6 {
+		return 0
+	}
+	return math.Exp(-x * x / 2)
+}
+
+// weigh fills in what else speaks for a candidate, and its value.
+func (e *engine) weigh(c *candidate) {
+	p := e.passages[c.passage]
+	c.clue = e.clueAt(p, c.sentence, c.token, e.kin(c.lemma, c.pos))
+	times, _ := e.seen.later(c.lemma, c.passage)
+	c.parts.guess = c.clue.score
+	c.parts.again = min(1, math.Log2(1+float64(times))/3) // seven times more are as good as any
+	c.parts.worth = 0.75*e.lex.BookRange(c.lemma) + 0.25*e.heard(c.lemma)
+	c.parts.sentence = e.printable(c.passage, c.sentence)
+	c.value = e.weights.of(c.parts)
+}
+
+// heard is 1 for words of daily talk and 0 for those hardly ever heard.
+func (e *engine) heard(lemma string) float64 {
+	z, _ := e.lex.Zipf(lemma)
+	return max(0, min(1, (z-1.5)/2.5))
+}
+
+// printable is how well a sentence stands alone on a page: of about sixteen
+// words, whole, without dialect, opening with a capital.
+func (e *engine) printable(pi, si int) float64 {
+	p := e.passages[pi]
+	if v, ok := e.sentences[si]; ok {
+		return v
+	}
+	s := p.Doc.Sentences[si]
+	n := s.Last - s.First
+	v := 1 - min(1, math.Abs(float64(n)-16)/44)
+	for i := s.First; i < s.Last; i++ {
+		t := &p.Doc.Tokens[i]
+		if t.Multi == 0 && t.UPOS != "PROPN" && plain(t.Form) && !e.lex.Correct(t.Form) || strings.HasSuffix(t.Form, "’") && len(t.Form) > len("’") {
+			v -= 0.15 // dialect or a word that nobody knows
+		}
+	}
+	text := p.Sentence(si)
+	if r := []rune(strings.TrimLeft(text, "“‘\"'(—")); len(r) == 0 || r[0] >= 'a' && r[0] <= 'z' {
+		v -= 0.3
+	}
+	if strings.HasSuffix(text, ":") || strings.HasSuffix(text, ",") || strings.HasSuffix(text, "—") {
+		v -= 0.2
+	}
+	if p.Balanced(si) != text {
+		v -= 0.1
+	}
+	v = max(0, v)
+	e.sentences[si] = v
+	return v
+}
