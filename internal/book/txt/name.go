@@ -15,7 +15,7 @@ var (
 )
 
 // titlePage reads title and author from the first groups, those in front of the
-// story.
+// story: what stands above "by" and a name, or a first line in capitals.
 func titlePage(groups []group) (title, author string) {
 	for i, g := range groups[:min(len(groups), 12)] {
 		lines := g.lines
@@ -43,6 +43,12 @@ func titlePage(groups []group) (title, author string) {
 				return properCase(book.TidyTitle(title)), author
 			}
 			return "", author
+		}
+	}
+	if len(groups) > 0 && len(groups[0].lines) <= 2 { // a title page without an author
+		t, _ := italics(groups[0].text())
+		if allCaps(t) && len(t) <= 90 && !strings.ContainsAny(t, ".?!0123456789") {
+			return properCase(book.TidyTitle(t)), ""
 		}
 	}
 	return "", ""

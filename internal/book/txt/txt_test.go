@@ -149,6 +149,16 @@ func TestNotesForTheTeacher(t *testing.T) {
 	}
 }
 
+func TestTitlePageWithoutAuthor(t *testing.T) {
+	story := "CHAPTER I\n\n" + para("a", 3) + "CHAPTER II\n\n" + para("b", 3)
+	if got := read(t, "THE LITTLE POND\n\na story\n\n"+story).Title; got != "The Little Pond" {
+		t.Errorf("a title in capitals on a page of its own is read as %q", got)
+	}
+	if got := read(t, "COPYRIGHT 1911\n\n"+story).Title; got != "The Pond" {
+		t.Errorf("a line with a year is taken for the title: %q", got)
+	}
+}
+
 func TestBlocks(t *testing.T) {
 	long := "The old pond lay in the hollow of the hill as it had lain for many years, and\n"
 	b := read(t, "CHAPTER I\n\n"+long+"its water-\nlilies grew in the waist-\ncoat of reeds--green, and its waistcoat was\n_green_ in_deed_, he thought--\nand said: “_The Old\nPond_ is_ mine.  Yes.”\n\n"+
