@@ -100,6 +100,9 @@ func (e *engine) candidate(pi, si, i int, terms map[string]bool) (candidate, boo
 	if e.names[fold(t.Form)] || i > d.Sentences[si].First && t.Form[0] >= 'A' && t.Form[0] <= 'Z' {
 		return candidate{}, false
 	}
+	if !d.SpaceAfter(i) && i+1 < len(d.Tokens) && hyphen(d.Tokens[i+1].Form) || i > 0 && !d.SpaceAfter(i-1) && hyphen(d.Tokens[i-1].Form) { // part of "panic-stricken"
+		return candidate{}, false
+	}
 	if _, had := e.o.Known[lemma]; had || terms[lemma] || terms[fold(t.Form)] || !e.teachable(lemma, t.Form, pos) {
 		return candidate{}, false
 	}
@@ -109,6 +112,8 @@ func (e *engine) candidate(pi, si, i int, terms map[string]bool) (candidate, boo
 	}
 	return c, true
 }
+
+func hyphen(form string) bool { return form == "-" || form == "‐" || form == "‑" }
 
 // teachable reports that a word is English, has a meaning to tell and may stand
 // on a child's page.
@@ -190,7 +195,10 @@ func (e *engine) printable(pi, si int) float64 {
 	}
 	s := p.Doc.Sentences[si]
 	n := s.Last - s.First
-	v := 1 - min(1, math.Abs(float64(n)-16)/44)
+	v := 1 - min(1, float64(n-16)/44)
+	if n < 16 { // too short to think about
+		v = 1 - float64(16-n)/16
+	}
 	for i := s.First; i < s.Last; i++ {
 		t := &p.Doc.Tokens[i]
 		if t.Multi == 0 && t.UPOS != "PROPN" && plain(t.Form) && !e.lex.Correct(t.Form) || strings.HasSuffix(t.Form, "’") && len(t.Form) > len("’") {

@@ -9,6 +9,7 @@ import (
 	"bookstead/internal/lang"
 	"bookstead/internal/lexicon"
 	"bookstead/internal/passage"
+	"bookstead/internal/phonics"
 )
 
 // Blank stands for the word in a sentence to fill in.
@@ -41,7 +42,7 @@ func (e *engine) gap(w candidate) (sentence, word string) {
 		if n := p.Doc.Sentences[at.sentence]; n.Last-n.First < 6 || n.Last-n.First > 32 || e.lex.Warning(p.Sentence(at.sentence)) != "" {
 			continue
 		}
-		if v > best {
+		if v > best && e.once(p.Doc, at.sentence, w.lemma) {
 			best, bestAt, in = v, at.token, p
 		}
 	}
@@ -52,9 +53,6 @@ func (e *engine) gap(w candidate) (sentence, word string) {
 	si := in.Doc.SentenceAt(t.Start)
 	sp := in.Doc.SentenceSpan(si)
 	text := in.Doc.Text[sp.Start:t.Start] + "\x00" + in.Doc.Text[t.End:sp.End]
-	if strings.Contains(fold(text), fold(t.Form)) { // it would give itself away
-		return "", ""
-	}
 	whole := in.Balanced(si)
 	plainText := strings.Join(strings.Fields(strings.ReplaceAll(text, "\x00", t.Form)), " ")
 	at := strings.Index(whole, plainText)
@@ -63,6 +61,18 @@ func (e *engine) gap(w candidate) (sentence, word string) {
 		gapped = whole[:at] + gapped + whole[at+len(plainText):]
 	}
 	return gapped, t.Form
+}
+
+// once reports that a sentence has the word's family only once: a second would
+// give the answer away.
+func (e *engine) once(d *lang.Doc, sentence int, lemma string) bool {
+	n := 0
+	for i := d.Sentences[sentence].First; i < d.Sentences[sentence].Last; i++ {
+		if l := fold(d.Tokens[i].Lemma); l == lemma || len(l) > 3 && family(l) == family(lemma) {
+			n++
+		}
+	}
+	return n == 1
 }
 
 func upos(pos lexicon.POS) string {
@@ -106,7 +116,7 @@ var affixMeaning = map[string]string{
 func (e *engine) built(w candidate) string {
 	var out []string
 	base := w.lemma
-	if b, ok := e.speaker.Build(w.lemma); ok {
+	if b, ok := phonics.BuildIn(e.lex, w.lemma); ok {
 		base = b.Base
 		var parts []string
 		note := func(affix string) string {
@@ -138,7 +148,7 @@ func (e *engine) relatives(lemma, base string, pos lexicon.POS) []string {
 		zipf float64
 	}
 	var all []relative
-	have := map[string]bool{lemma: true, base: true}
+	have := map[string]bool{lemma: true, base: true, "terrorist": true, "terrorism": true} // nothing for a word list of children
 	for _, l := range []string{lemma, base} {
 		for _, ps := range lexicon.PartsOfSpeech() {
 			senses := e.lex.Senses(l, ps)
@@ -209,17 +219,12 @@ func reason(d *lang.Doc, i int, pos lexicon.POS) string {
 			return fmt.Sprintf("an adjective: it tells what kind of %s", head())
 		}
 		if who := child("nsubj"); who != "" {
-			return fmt.Sprintf("an adjective: it tells what “%s” is like", who)
+			return fmt.Sprintf("an adjective: it describes “%s”", who)
 		}
 		return "an adjective: it tells what something is like"
 	case lexicon.Adverb:
 		if t.Deprel == "advmod" && t.Head >= 0 {
-			switch d.Tokens[t.Head].UPOS {
-			case "VERB":
-				return fmt.Sprintf("an adverb: it tells how or when something “%s”", head())
-			case "ADJ", "ADV":
-				return fmt.Sprintf("an adverb: it tells how “%s”", head())
-			}
+			return fmt.Sprintf("an adverb: it tells how, when or where, and goes with “%s”", head())
 		}
 		return "an adverb: it tells how, when or where"
 	}

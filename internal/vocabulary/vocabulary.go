@@ -96,7 +96,10 @@ func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) (*en
 		e.weights = UsualWeights()
 	}
 	e.findNames()
-	return e, e.readyToSpeak()
+	if o.Practice { // what knows sounds takes a while to load
+		return e, e.readyToSpeak()
+	}
+	return e, nil
 }
 
 // findNames counts capitals inside sentences, so that a name that the tagger
