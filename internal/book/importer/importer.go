@@ -60,6 +60,10 @@ func Limited(ctx context.Context, name string, r io.ReaderAt, size, limit int64,
 		return nil, kind.refusal
 	}
 	base := path.Base(strings.ReplaceAll(name, "\\", "/"))
+	if !kind.epub && strings.EqualFold(path.Ext(base), ".epub") {
+		return nil, fault.New(fault.Unreadable, "This file is called an EPUB, but it is none.",
+			"Download or copy the book again. If it is a plain text, let its name end in .txt.")
+	}
 	// Reading the file whole comes first: the sum is a tenth of the work.
 	steps := scale(progress)
 	steps(0, 10)

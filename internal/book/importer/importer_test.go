@@ -111,6 +111,7 @@ func TestRefused(t *testing.T) {
 		"MOBI":                          {strings.Repeat("x", 60) + "BOOKMOBI" + strings.Repeat("\x00", 40), "(MOBI)"},
 		"gzip":                          {"\x1f\x8b\x08\x00", "(gzip)"},
 		"tar":                           {strings.Repeat("\x00", 257) + "ustar\x00" + strings.Repeat("\x00", 300), "(tar)"},
+		"text.epub":                     {english, "is called an EPUB, but it is none"},
 		"web page":                      {"\ufeff\n<!DOCTYPE HTML><html><body>" + english, "a web page"},
 		"program":                       {"\x7fELF\x02\x01\x01" + strings.Repeat("\x00", 60), "a program"},
 		"sound":                         {"ID3\x03\x00\x00\x00", "a sound recording"},
