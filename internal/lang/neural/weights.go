@@ -64,6 +64,7 @@ type model struct {
 	cos, sin   []float32 // of each position, half a head each
 	vector     bool
 	senses     senseTable
+	slot       *slot
 }
 
 type tensors struct {
@@ -182,5 +183,7 @@ func load(data string, vector bool) (*model, error) {
 		}
 	}
 	m.senses.load(t)
-	return m, nil
+	var err error
+	m.slot, err = loadSlot(slotWeights, data, m.Dim)
+	return m, err
 }
