@@ -11,7 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -140,22 +139,4 @@ func say(w io.Writer, err error) {
 	if f.Kind == fault.Internal {
 		fmt.Fprintf(w, "(%v)\n", err)
 	}
-}
-
-// openFile opens a file to read, with faults in plain words.
-func openFile(path string) (*os.File, os.FileInfo, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, nil, fault.Wrap(fault.NotFound, err, fmt.Sprintf("There is no file %q that can be read.", path), "Check the name and the folder.")
-	}
-	st, err := f.Stat()
-	if err == nil && st.IsDir() {
-		f.Close()
-		return nil, nil, fault.New(fault.Unreadable, fmt.Sprintf("%q is a folder.", path), "Give the book's file itself.")
-	}
-	if err != nil {
-		f.Close()
-		return nil, nil, fault.Wrap(fault.Unreadable, err, fmt.Sprintf("%q cannot be read.", path), "")
-	}
-	return f, st, nil
 }

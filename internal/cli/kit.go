@@ -4,14 +4,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"time"
 
 	"bookstead/internal/book"
 	"bookstead/internal/calendar"
 	"bookstead/internal/class"
-	"bookstead/internal/fault"
 	"bookstead/internal/kit"
 	"bookstead/internal/prepare"
 )
@@ -202,37 +200,3 @@ func report(m *prepare.Made, out string, seconds map[string]float64) kitReport {
 }
 
 func round1(x float64) float64 { return math.Round(x*10) / 10 }
-
-// writeFiles writes the files into a folder, each whole or not at all: it is
-// written beside its place and then moved there.
-func writeFiles(dir string, files []prepare.File) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fault.Wrap(fault.Full, err, fmt.Sprintf("The folder %q cannot be made.", dir), "Choose another folder with --out.")
-	}
-	for _, f := range files {
-		if err := writeWhole(filepath.Join(dir, f.Name), f.Data); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func writeWhole(path string, data []byte) error {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".bookstead-*")
-	if err == nil {
-		_, err = tmp.Write(data)
-		if e := tmp.Close(); err == nil {
-			err = e
-		}
-		if err == nil {
-			err = os.Chmod(tmp.Name(), 0o644)
-		}
-		if err == nil {
-			err = os.Rename(tmp.Name(), path)
-		}
-		if err != nil {
-			os.Remove(tmp.Name())
-		}
-	}
-	return fault.Wrap(fault.Full, err, fmt.Sprintf("%q could not be written.", path), "Check that the disk has room and that you may write there.")
-}
