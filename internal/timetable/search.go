@@ -1,0 +1,515 @@
+package timetable
+
+import (
+	"cmp"
+	"container/heap"
+	"context"
+	"slices"
+
+	"bookstead/internal/fault"
+)
+
+// The search. Prices never fall when a task ends later, so some cheapest day is
+// active: no task of it could begin earlier with all others where they are. Put
+// the tasks of an active day in the order of their beginnings (at one time, of
+// their numbers): each begins as early as those before it allow. A task that
+// needs nothing but its own rows is plain: nothing competes with it, so in an
+// active day it begins as soon as its rows are there, and the order need not
+// speak of it. So a state is a beginning of such an order of the other tasks,
+// and its followers are those that may begin next, each at its earliest time
+// (expand). Left out are
+//
+//   - followers that begin at or behind the end that another task ready now
+//     could have: that task would fit in front of all that is to come, so the
+//     day is not active; for the same reason states in which a ready task could
+//     have been over by now;
+//   - states whose bound (bound.go) is no better than the best day known;
+//   - states that an earlier one dominates (dominates): one with the same tasks
+//     done, in which every row, the teacher and every copy is free no later, the
+//     last beginning is no later, and the sum of all beginnings is no larger.
+//
+// Why domination loses nothing: of all cheapest active days take one with the
+// least sum of beginnings. If a state on its order is dominated, then the rest
+// of the day can follow the dominating state at the same times; that day is as
+// cheap and its sum of beginnings no larger, so it is again active (a task that
+// could begin earlier would lower the sum) and, as what follows begins no
+// earlier than the dominating state's last task, it follows from that state. It
+// was made earlier than the one left out; if it was left out in its turn, by one
+// made earlier still. The row of these is finite, so one of those days is found.
+//
+// States are taken by their bounds, so when the search is stopped by its limit,
+// the least bound among those waiting is one for the whole day. A beam, which
+// keeps only a few states of each length, gives a good day to begin with.
+
+const (
+	maxRows  = MostGroups
+	maxSlots = 24
+)
+
+type node struct {
+	free    [maxRows]int16
+	slots   [maxSlots]int16
+	pos     [maxRows]uint8
+	teacher int16
+	last    int16 // beginning of the last task
+	at      int16 // the same; -1 at the root
+	task    int16 // the last task
+	depth   int16
+	sum     int32
+	bound   int32
+	parent  int32
+}
+
+func (n *node) done(t *task) bool { return int(n.pos[t.rows[0]]) > t.at[0] }
+
+type search struct {
+	m     *model
+	limit int
+	nodes []node
+	h     heads
+	mix   *mixture
+	ready []int
+	seen  map[[maxRows]uint8][]int32
+	queue []int32
+	count int
+	best  []int // beginnings of all tasks
+	price int
+	least int  // what no day can be cheaper than
+	open  bool // states were left
+}
+
+func (s *search) run(ctx context.Context) error {
+	m := s.m
+	if m.slots > maxSlots {
+		return fault.New(fault.TooLarge, "The day has too many copies of novels that could run short.", "Name only the novels of which there are fewer copies than children.")
+	}
+	s.h, s.mix = newHeads(m), newMixture(m)
+	root := m.start()
+	m.advance(&root, nil)
+	if err := stopped(ctx); err != nil {
+		return err
+	}
+	b := s.bound(&root)
+	if b < 0 {
+		return nil
+	}
+	s.mix.fit(&root, &s.h, parts/2, 24)
+	b = s.bound(&root)
+	root.bound, s.least = int32(b), b
+	s.before()
+	s.nodes = append(s.nodes, root)
+	if m.hard == 0 {
+		s.keep(0)
+	}
+	s.beam(12)
+	s.nodes = s.nodes[:1]
+	s.seen = map[[maxRows]uint8][]int32{}
+	s.queue = append(s.queue, 0)
+	for len(s.queue) > 0 {
+		if s.count%1024 == 0 {
+			if err := stopped(ctx); err != nil {
+				return err
+			}
+		}
+		top := int(s.nodes[s.queue[0]].bound)
+		if s.best != nil && top >= s.price {
+			break
+		}
+		s.least = top
+		if s.count >= s.limit {
+			s.open = true
+			return nil
+		}
+		id := heap.Pop((*byBound)(s)).(int32)
+		s.expand(id, func(n node) {
+			if s.best != nil && int(n.bound) >= s.price || s.dominated(&n) {
+				return
+			}
+			s.nodes = append(s.nodes, n)
+			if int(n.depth) == m.hard {
+				s.keep(int32(len(s.nodes) - 1))
+				return
+			}
+			heap.Push((*byBound)(s), int32(len(s.nodes)-1))
+		})
+	}
+	if s.best != nil {
+		s.least = s.price
+	}
+	return nil
+}
+
+func stopped(ctx context.Context) error {
+	return fault.Wrap(fault.Canceled, ctx.Err(), "The timetable was stopped.", "Nothing has changed.")
+}
+
+// expand gives the followers of a state, with their bounds.
+func (s *search) expand(id int32, yield func(node)) {
+	m, n := s.m, s.nodes[id] // no plain task is next: advance has done them
+	s.count++
+	s.ready = s.ready[:0]
+	soonest := 1 << 30 // end of a task ready now
+	for i := range m.tasks {
+		t := &m.tasks[i]
+		if !m.next(&n, t) {
+			continue
+		}
+		at := m.earliest(&n, i)
+		if at < 0 || t.pin < 0 && at+t.minutes <= int(n.last) || t.pin >= 0 && at < int(n.last) {
+			return // a pin is past, or a task could have been over by now
+		}
+		soonest = min(soonest, at+t.minutes)
+		s.ready = append(s.ready, i, at)
+	}
+	for k := 0; k < len(s.ready); k += 2 {
+		i, at := s.ready[k], s.ready[k+1]
+		if at >= soonest || at < int(n.last) || at == int(n.last) && i < int(n.task) {
+			continue
+		}
+		f := n
+		m.do(&f, i, at)
+		f.parent = id
+		b := s.bound(&f)
+		if b < 0 {
+			continue
+		}
+		f.bound = max(n.bound, int32(b))
+		yield(f)
+	}
+}
+
+// next reports whether a task is the next of all its rows.
+func (m *model) next(n *node, t *task) bool {
+	for k, r := range t.rows {
+		if int(n.pos[r]) != t.at[k] {
+			return false
+		}
+	}
+	return true
+}
+
+// earliest is when a task that is next can begin; -1 when its pin is past.
+func (m *model) earliest(n *node, i int) int {
+	t := &m.tasks[i]
+	at := 0
+	for _, r := range t.rows {
+		at = max(at, int(n.free[r]))
+	}
+	if t.teacher {
+		at = max(at, int(n.teacher))
+	}
+	if t.pin >= 0 {
+		if at > t.pin || t.kit >= 0 && m.copiesFrom(n, i, t.pin) != t.pin {
+			return -1
+		}
+		return t.pin
+	}
+	for {
+		x := m.clear(i, at)
+		if t.kit >= 0 {
+			x = m.copiesFrom(n, i, x)
+		}
+		if x == at {
+			return at
+		}
+		at = x
+	}
+}
+
+// copiesFrom is the first time from at on at which there are copies enough for
+// a task while it lasts: those that are in use now and, once they are needed,
+// those of pinned tasks.
+func (m *model) copiesFrom(n *node, i, at int) int {
+	t := &m.tasks[i]
+	k := &m.kits[t.kit]
+	used := func(when int) int {
+		u := 0
+		for _, f := range n.slots[k.first : k.first+k.count] {
+			if int(f) > when {
+				u++
+			}
+		}
+		for _, p := range k.pinned {
+			if p.task != i && p.from <= when && when < p.to && !n.done(&m.tasks[p.task]) {
+				u += p.copies
+			}
+		}
+		return u
+	}
+	for {
+		next := at
+		if used(at)+t.copies > k.count {
+			next = 1 << 30 // the next time at which one comes free
+			for _, f := range n.slots[k.first : k.first+k.count] {
+				if int(f) > at {
+					next = min(next, int(f))
+				}
+			}
+			for _, p := range k.pinned {
+				if p.to > at {
+					next = min(next, p.to)
+				}
+			}
+		}
+		for _, p := range k.pinned {
+			if next == at && p.task != i && at < p.from && p.from < at+t.minutes && used(p.from)+t.copies > k.count {
+				next = p.to
+			}
+		}
+		if next == at {
+			return at
+		}
+		at = next
+	}
+}
+
+// start is the state in which nothing is begun.
+func (m *model) start() node {
+	n := node{task: -1, parent: -1, at: -1}
+	for r, row := range m.rows {
+		n.free[r] = int16(row.from)
+	}
+	return n
+}
+
+// do begins a task, and the plain ones behind it.
+func (m *model) do(n *node, i, at int) {
+	m.begin(n, i, at)
+	m.advance(n, nil)
+}
+
+func (m *model) begin(n *node, i, at int) {
+	t := &m.tasks[i]
+	end := int16(at + t.minutes)
+	for _, r := range t.rows {
+		n.free[r] = end
+		n.pos[r]++
+	}
+	if t.teacher {
+		n.teacher = end
+	}
+	if t.kit >= 0 {
+		k := &m.kits[t.kit]
+		slots := n.slots[k.first : k.first+k.count]
+		slices.Sort(slots)
+		left := t.copies
+		for s := len(slots) - 1; s >= 0 && left > 0; s-- { // of those free now the one that came free last
+			if int(slots[s]) <= at {
+				slots[s], left = end, left-1
+			}
+		}
+		slices.Sort(slots)
+	}
+	n.last, n.at, n.task, n.depth, n.sum = int16(at), int16(at), int16(i), n.depth+1, n.sum+int32(at)
+}
+
+// advance does the plain tasks that are next; at, when it is not nil, gets
+// their beginnings.
+func (m *model) advance(n *node, at []int) {
+	for again := true; again; {
+		again = false
+		for r, row := range m.rows {
+			for int(n.pos[r]) < len(row.tasks) {
+				i := row.tasks[n.pos[r]]
+				t := &m.tasks[i]
+				if !t.plain() || !m.next(n, t) {
+					break
+				}
+				from := 0
+				for _, r := range t.rows {
+					from = max(from, int(n.free[r]))
+				}
+				from = m.clear(i, from)
+				if at != nil {
+					at[i] = from
+				}
+				for _, r := range t.rows {
+					n.free[r] = int16(from + t.minutes)
+					n.pos[r]++
+				}
+				again = again || len(t.rows) > 1
+			}
+		}
+	}
+}
+
+func (t *task) plain() bool { return !t.teacher && t.kit < 0 && t.pin < 0 }
+
+// dominated reports whether an earlier state makes n needless, and notes n.
+func (s *search) dominated(n *node) bool {
+	for _, id := range s.seen[n.pos] {
+		if s.dominates(&s.nodes[id], n) {
+			return true
+		}
+	}
+	s.seen[n.pos] = append(s.seen[n.pos], int32(len(s.nodes)))
+	return false
+}
+
+func (s *search) dominates(a, b *node) bool {
+	if a.sum > b.sum || a.last > b.last || a.last == b.last && a.task > b.task || max(a.teacher, a.last) > max(b.teacher, b.last) {
+		return false
+	}
+	for r := range s.m.rows {
+		// What is free before the last beginning is of no use: nothing begins there any more.
+		x, y := a.free[r], b.free[r]
+		if int(b.pos[r]) < len(s.m.rows[r].tasks) {
+			x, y = max(x, a.last), max(y, b.last)
+		}
+		if x > y {
+			return false
+		}
+	}
+	for k := range s.m.slots {
+		if max(a.slots[k], a.last) > max(b.slots[k], b.last) {
+			return false
+		}
+	}
+	return true
+}
+
+// keep takes a whole day as the best.
+func (s *search) keep(id int32) {
+	at := make([]int, len(s.m.tasks))
+	var way []int32
+	for k := id; s.nodes[k].task >= 0; k = s.nodes[k].parent {
+		way = append(way, k)
+	}
+	n := s.m.start()
+	s.m.advance(&n, at)
+	for _, k := range slices.Backward(way) {
+		x := &s.nodes[k]
+		at[x.task] = int(x.at)
+		s.m.begin(&n, int(x.task), int(x.at))
+		s.m.advance(&n, at)
+	}
+	s.take(at)
+}
+
+func (s *search) take(at []int) {
+	if c := s.m.cost(at); s.best == nil || c < s.price {
+		s.best, s.price = at, c
+	}
+}
+
+// cost of a day that begins its tasks so.
+func (m *model) cost(at []int) int {
+	sum, end := 0, 0
+	for _, row := range m.rows {
+		last := row.tasks[len(row.tasks)-1]
+		e := at[last] + m.tasks[last].minutes
+		sum += e * len(row.children)
+		end = max(end, e)
+	}
+	return m.w.Wait*sum + m.w.End*end
+}
+
+// before begins with the day as it stood: its blocks in the order of their times.
+func (s *search) before() {
+	m := s.m
+	if !slices.ContainsFunc(m.tasks, func(t task) bool { return t.before >= 0 }) {
+		return
+	}
+	n := m.start()
+	at := make([]int, len(m.tasks))
+	m.advance(&n, at)
+	for range m.hard {
+		pick, when := -1, 0
+		for i := range m.tasks {
+			t := &m.tasks[i]
+			if !m.next(&n, t) {
+				continue
+			}
+			e := m.earliest(&n, i)
+			if e < int(n.last) && t.pin < 0 {
+				e = m.clearFrom(&n, i, int(n.last))
+			}
+			if e < int(n.last) {
+				return // a pin is past
+			}
+			if pick < 0 || cmp.Or(cmp.Compare(m.soon(t), m.soon(&m.tasks[pick])), cmp.Compare(e, when)) < 0 {
+				pick, when = i, e
+			}
+		}
+		if pick < 0 {
+			return
+		}
+		at[pick] = when
+		m.begin(&n, pick, when)
+		m.advance(&n, at)
+	}
+	s.take(at)
+}
+
+// soon is where a task wants to begin.
+func (m *model) soon(t *task) int {
+	if t.pin >= 0 {
+		return t.pin
+	}
+	return t.before
+}
+
+func (m *model) clearFrom(n *node, i, at int) int {
+	for {
+		x := m.clear(i, at)
+		if m.tasks[i].kit >= 0 {
+			x = m.copiesFrom(n, i, x)
+		}
+		if x == at {
+			return at
+		}
+		at = x
+	}
+}
+
+// beam looks for a good day with a few states of each length.
+func (s *search) beam(width int) {
+	now := []int32{0}
+	for range s.m.hard {
+		var found []node
+		for _, id := range now {
+			s.expand(id, func(n node) {
+				if s.best == nil || int(n.bound) < s.price {
+					found = append(found, n)
+				}
+			})
+		}
+		slices.SortStableFunc(found, func(a, b node) int {
+			return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(a.sum, b.sum))
+		})
+		now = now[:0]
+		for i := range found {
+			if len(now) == width {
+				break
+			}
+			same := slices.ContainsFunc(now, func(id int32) bool {
+				return s.nodes[id].pos == found[i].pos && s.dominates(&s.nodes[id], &found[i])
+			})
+			if !same {
+				s.nodes = append(s.nodes, found[i])
+				now = append(now, int32(len(s.nodes)-1))
+			}
+		}
+	}
+	for _, id := range now {
+		s.keep(id)
+	}
+}
+
+// byBound is the queue: the least bound first; of those the one with the most
+// tasks done, then the older one.
+type byBound search
+
+func (q *byBound) Len() int { return len(q.queue) }
+func (q *byBound) Less(i, j int) bool {
+	a, b := &q.nodes[q.queue[i]], &q.nodes[q.queue[j]]
+	return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(b.depth, a.depth), cmp.Compare(q.queue[i], q.queue[j])) < 0
+}
+func (q *byBound) Swap(i, j int) { q.queue[i], q.queue[j] = q.queue[j], q.queue[i] }
+func (q *byBound) Push(x any)    { q.queue = append(q.queue, x.(int32)) }
+func (q *byBound) Pop() any {
+	n := len(q.queue) - 1
+	x := q.queue[n]
+	q.queue = q.queue[:n]
+	return x
+}
