@@ -171,7 +171,7 @@ func report(m *prepare.Made, out string, seconds map[string]float64) kitReport {
 		rep.Book.Parts = append(rep.Book.Parts, p.Name())
 	}
 	for _, ch := range m.Book.Chapters {
-		cr := chapterReport{Label: ch.Label, Title: ch.Title, Kind: string(ch.Kind), Words: book.Words(m.Book.Slice(book.Span{Start: ch.Body, End: ch.End}))}
+		cr := chapterReport{Label: ch.Label, Title: ch.Title, Kind: string(ch.Kind), Words: book.Words(m.Book.Slice(ch.Span))}
 		if ch.Part >= 0 && ch.Part < len(m.Book.Parts) {
 			cr.Part = m.Book.Parts[ch.Part].Name()
 		}
