@@ -1,6 +1,7 @@
 package lexicon
 
 import (
+	"iter"
 	"slices"
 	"strings"
 )
@@ -127,4 +128,15 @@ func (l *Lexicon) Multiword(first string) []string {
 		out = append(out, lemma)
 	}
 	return out
+}
+
+// Words yields all lemmas of one word, in order of the alphabet.
+func (l *Lexicon) Words() iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for lemma := range l.lemmas.Prefix("") {
+			if !strings.Contains(lemma, " ") && !yield(lemma) {
+				return
+			}
+		}
+	}
 }
