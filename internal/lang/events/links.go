@@ -41,7 +41,8 @@ func (f *finder) link(kind lang.LinkKind, from, to, cueFirst, cueLast int) {
 	f.linked = append(f.linked, l)
 	switch kind {
 	case lang.Causes:
-		if e := &f.out[to]; e.Cause == (lang.Span{}) && f.out[from].Sentence == e.Sentence {
+		// What makes somebody do it is no answer to "why" by its words alone.
+		if e := &f.out[to]; e.Cause == (lang.Span{}) && f.out[from].Sentence == e.Sentence && !(cueFirst < 0 && f.d.Tokens[f.out[to].Verb].Head == f.out[from].Verb) {
 			e.Cause = f.stated(from, to)
 		}
 	case lang.Serves:
@@ -120,7 +121,7 @@ func (f *finder) purpose(i int) bool {
 	case "so that":
 		return f.auxiliary(i) == lang.Supposed || f.tree.Child(i, "aux") >= 0
 	case "to":
-		if t.XPOS != "VB" || f.degree(t.Head) != "" || f.tree.Child(t.Head, "cop") >= 0 {
+		if t.XPOS != "VB" || f.event[t.Head] < 0 || f.degree(t.Head) != "" || f.tree.Child(t.Head, "cop") >= 0 || f.lemma(t.Head) == "go" && f.lemma(i) == "sleep" {
 			return false // "too tired to go", "glad to see"
 		}
 		// What is done for a purpose is done on purpose.
@@ -188,7 +189,9 @@ func (f *finder) adverbial(k int) {
 	case "as":
 		if f.finite(i) {
 			if f.out[k].Stative && !f.progressive(i) && !f.out[g].Stative {
-				f.link(lang.Causes, k, g, at, last)
+				if i < h && !pleasing[f.lemma(i)] { // "did as he pleased" gives no reason
+					f.link(lang.Causes, k, g, at, last)
+				}
 			} else if !f.out[k].Stative {
 				f.link(lang.Overlaps, k, g, at, last)
 			}
@@ -278,7 +281,7 @@ func (f *finder) joined(k int) {
 			break
 		}
 		r := lang.Relation(f.d.Tokens[c].Deprel)
-		if r != "cc" && r != "advmod" && r != "mark" {
+		if r != "cc" && r != "advmod" && r != "mark" || f.low(c) == "so" && f.low(c+1) == "you" && f.low(c+2) == "see" {
 			continue
 		}
 		switch w := f.low(c); {
@@ -405,6 +408,7 @@ func (f *finder) nominal(e *lang.Event) {
 }
 
 var (
+	pleasing  = words("please like wish want choose will")
 	trembling = words("tremble shake cry weep laugh sob shiver blush scream shriek jump dance faint gasp glow beam roar howl")
 	hardships = words("hunger cold want thirst fatigue weariness pain exhaustion fright terror fear joy shame pity weakness")
 )
