@@ -18,6 +18,8 @@ type Calendar struct {
 	DaysOff []Range `json:"daysOff,omitempty"`
 	// Special days have minutes of their own: half days, or a Saturday with school.
 	Special []Special `json:"special,omitempty"`
+	// Appointments are fixed hours in the week: gymnastics, a music lesson.
+	Appointments []Appointment `json:"appointments,omitempty"`
 	// Plain is true when the calendar was made up from a first day alone, so
 	// that screens and papers can say that no holidays are in it.
 	Plain bool `json:"plain,omitempty"`
@@ -42,7 +44,8 @@ func PlainYear(first Date, minutes int) Calendar {
 
 // MinutesOn returns the minutes for books on a day: 0 outside the year, between
 // terms, on days off and on weekdays without lessons. A special day wins over
-// its weekday and over a day off.
+// its weekday and over a day off; otherwise the day's appointments take from it
+// what they say.
 func (c Calendar) MinutesOn(d Date) int {
 	if d < c.First || d > c.Last {
 		return 0
@@ -66,7 +69,13 @@ func (c Calendar) MinutesOn(d Date) int {
 			return 0
 		}
 	}
-	return c.Minutes[d.Weekday()]
+	n := c.Minutes[d.Weekday()]
+	for _, a := range c.Appointments {
+		if a.On(d) {
+			n -= a.Takes
+		}
+	}
+	return max(0, n)
 }
 
 // SchoolDays returns the days with lessons from the given day on, in order.
@@ -117,6 +126,11 @@ func (c Calendar) Validate() error {
 			return fault.New(fault.Invalid, fmt.Sprintf("%s has %d minutes.", x.Date.Words(), x.Minutes), "Give a special day between 0 and 600 minutes.")
 		}
 	}
+	for _, a := range c.Appointments {
+		if err := a.validate(); err != nil {
+			return err
+		}
+	}
 	for wd, m := range c.Minutes {
 		if m < 0 || m > 600 {
 			return fault.New(fault.Invalid, fmt.Sprintf("%s has %d minutes.", time.Weekday(wd), m), "Give each weekday between 0 and 600 minutes.")
@@ -149,6 +163,11 @@ func (c Calendar) Warnings() []string {
 	for _, r := range c.DaysOff {
 		if r.Last < c.First || r.First > c.Last {
 			out = append(out, fmt.Sprintf("%s (%s) lies outside the school year.", quoted(r.Name, "A day off"), r.First.Words()))
+		}
+	}
+	for _, a := range c.Appointments {
+		if a.Last != None && a.Last < c.First || a.First > c.Last {
+			out = append(out, fmt.Sprintf("%s lies outside the school year.", quoted(a.Name, "An appointment")))
 		}
 	}
 	for _, s := range c.Special {

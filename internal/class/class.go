@@ -32,6 +32,8 @@ type Student struct {
 	// WCPM is words correct per minute in an oral reading, 0 when not heard yet.
 	WCPM float64 `json:"wcpm,omitempty"`
 	Note string  `json:"note,omitempty"`
+	// Rules are what the child should do every day or week.
+	Rules []Rule `json:"rules,omitempty"`
 }
 
 // Settings are the choices that shape a class's kits and plan.
@@ -55,8 +57,11 @@ type Settings struct {
 	Questions   int  `json:"questions"`
 	Quotations  int  `json:"quotations"`
 	Practice    bool `json:"practice"` // practice words before reading
-	Quizzes     bool `json:"quizzes"`
-	Tests       bool `json:"tests"`
+	// Again lets the children read the passage once more, silently, after it was
+	// read aloud.
+	Again   bool `json:"again,omitempty"`
+	Quizzes bool `json:"quizzes"`
+	Tests   bool `json:"tests"`
 	// QuizEvery is the number of lessons between quizzes.
 	QuizEvery int `json:"quizEvery"`
 	// Paper is "letter" or "a4".
@@ -118,6 +123,13 @@ func (c Class) Validate() error {
 		return fault.New(fault.Invalid, fmt.Sprintf("A day of %d minutes cannot hold a lesson.", c.Settings.Minutes), "Give between 10 and 300 minutes a day; about 60 is usual.")
 	case c.Settings.Rate < 0 || c.Settings.Rate > 400:
 		return fault.New(fault.Invalid, fmt.Sprintf("%d words a minute is no reading rate.", c.Settings.Rate), "Leave it empty to use the published rate of the grade, or type a number up to 400.")
+	}
+	for _, st := range c.Students {
+		for _, r := range st.Rules {
+			if err := r.Validate(); err != nil {
+				return err
+			}
+		}
 	}
 	return c.Calendar.Validate()
 }

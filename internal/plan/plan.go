@@ -20,6 +20,7 @@ const (
 	Vocabulary StepKind = "vocabulary"
 	Practice   StepKind = "practice"
 	Reading    StepKind = "reading"
+	Again      StepKind = "again" // the passage once more, silently, after it was read aloud
 	Questions  StepKind = "questions"
 	Discussion StepKind = "discussion"
 	Extension  StepKind = "extension"
@@ -54,6 +55,8 @@ type Step struct {
 	Mode    class.Mode `json:"mode,omitempty"`
 	// Pages is for people: "pages 27–36", "about page 40"; empty without an edition.
 	Pages string `json:"pages,omitempty"`
+	// With says who it needs; empty for what is usual, see [WithOf].
+	With With `json:"with,omitempty"`
 }
 
 // Day is a school day with its steps in order.

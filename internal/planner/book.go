@@ -61,7 +61,7 @@ func (c Counts) of(k kit.Kind) int {
 
 // Steps are the steps of one lesson with their minutes, in order: background
 // and vocabulary as one sitting, practice words, reading in the class's mode,
-// questions, discussion. A step without items is left out. Minutes are the
+// again silently where the class does that, questions, discussion. A step without items is left out. Minutes are the
 // class's own; those of questions grow and shrink with their number, the
 // reading's are those of the lesson at the class's rate, at least one.
 func Steps(l kit.Lesson, c class.Class, counts Counts) []plan.Step {
@@ -82,6 +82,9 @@ func Steps(l kit.Lesson, c class.Class, counts Counts) []plan.Step {
 		add(plan.Practice, pace.PracticeMinutes)
 	}
 	out = append(out, plan.Step{Lesson: l.Number, Kind: plan.Reading, Minutes: max(1, int(math.Round(l.Minutes))), Span: l.Span, Mode: s.Mode})
+	if s.Again && s.Mode != class.Silent && l.Words > 0 {
+		add(plan.Again, max(1, int(math.Round(pace.Of(c, class.Silent, pace.MidYear).Minutes(l.Words)))))
+	}
 	add(plan.Questions, questionMinutes(s, counts))
 	if counts.of(kit.Discussion) > 0 {
 		add(plan.Discussion, s.DiscussionMinutes)
