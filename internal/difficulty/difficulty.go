@@ -63,9 +63,27 @@ func (m *Measure) word(word string) float64 {
 	if m.lex.Function(word) {
 		return easiest
 	}
-	sum := m.weights[interceptName]
-	features(m.lex, word, func(name string, value float64) { sum += m.weights[name] * value })
-	return min(hardest, max(easiest, gradeOf(sum)))
+	sum, met := m.weights[interceptName], false
+	features(m.lex, word, func(name string, value float64) {
+		sum += m.weights[name] * value
+		met = met || evidence[name] && value > 0
+	})
+	if !met && !m.heard(word) {
+		return unmet
+	}
+	return min(hardest, max(easiest, sum))
+}
+
+// unmet is the difficulty of what no list, book or dictionary of ours has: names,
+// slips and inventions.
+const unmet = 12
+
+// evidence are the features that tell that a word is one.
+var evidence = map[string]bool{"senses": true, "root": true, "parts": true, "spread": true, "tales": true}
+
+func (m *Measure) heard(word string) bool {
+	_, ok := m.lex.Zipf(word)
+	return ok
 }
 
 // rare is how many grades a meaning gains for each e-fold by which it is rarer

@@ -13,9 +13,12 @@ const interceptName = "one"
 // features tells what can be said of a word in lower case, in a fixed order:
 //
 //	heard novels spread stories tales   Zipf frequencies and shares of books
+//	heard-often heard-seldom            what is above 4, below 2.5
 //	letters root-letters syllables      length; the root of the number of letters
 //	senses tagged depth                 in WordNet: meanings, times tagged, levels below the top
 //	family family-tales                 how much more frequent the word is that it comes from
+//	root parts                          the same of the word without a prefix or suffix,
+//	                                    and of the rarer of two words written as one
 //	base base-tales                     how frequent its dictionary form is
 //	defines                             definitions that use it
 //	listed-first listed                 it stands on Spache's list, on Dale and Chall's
@@ -58,6 +61,12 @@ func describe(lex *lexicon.Lexicon, word string, add func(name string, value flo
 		add("starts:"+word[:n], 1)
 		add("ends:"+word[len(word)-n:], 1)
 	}
+
+	root, parts := madeOf(lex, word)
+	add("root", max(0, root-heard))
+	add("parts", max(0, parts-heard))
+	add("heard-often", math.Max(0, heard-4))
+	add("heard-seldom", math.Max(0, 2.5-heard))
 
 	u := usual(lex, word)
 	base := max(heard, zipfOr(lex.Zipf, u.lemma, unheard))
@@ -162,4 +171,46 @@ func Describe(lex *lexicon.Lexicon, word string) map[string]float64 {
 	out := map[string]float64{}
 	describe(lex, word, func(name string, value float64) { out[name] += value })
 	return out
+}
+
+var (
+	prefixes = []string{"un", "re", "dis", "mis", "over", "out", "under", "fore", "non", "in", "im"}
+	suffixes = []string{"able", "ness", "less", "ful", "ment", "ing", "ed", "er", "or", "est", "ly", "ish", "ie", "y", "s", "en", "ship", "hood", "like", "let"}
+)
+
+// madeOf returns how often the word is heard that is left without a prefix or
+// suffix, and the rarer part of a compound, 0 when there is none.
+func madeOf(lex *lexicon.Lexicon, word string) (root, parts float64) {
+	try := func(w string) {
+		if len(w) >= 3 && (lex.HasLemma(w, lexicon.Noun) || lex.HasLemma(w, lexicon.Verb) || lex.HasLemma(w, lexicon.Adjective)) {
+			root = max(root, zipfOr(lex.Zipf, w, 0))
+		}
+	}
+	for _, p := range prefixes {
+		if w, ok := strings.CutPrefix(word, p); ok {
+			try(w)
+		}
+	}
+	for _, s := range suffixes {
+		w, ok := strings.CutSuffix(word, s)
+		if !ok || len(w) < 2 {
+			continue
+		}
+		try(w)
+		try(w + "e")
+		if n := len(w); n > 2 && w[n-1] == w[n-2] {
+			try(w[:n-1])
+		}
+		if b, ok := strings.CutSuffix(w, "i"); ok {
+			try(b + "y")
+		}
+	}
+	for i := 3; i+3 <= len(word); i++ {
+		a, b := word[:i], strings.TrimPrefix(word[i:], "-")
+		if len(b) < 3 || !lex.HasLemma(a, lexicon.Noun) && !lex.HasLemma(a, lexicon.Adjective) && !lex.HasLemma(a, lexicon.Verb) || !lex.HasLemma(b, lexicon.Noun) && !lex.HasLemma(b, lexicon.Verb) {
+			continue
+		}
+		parts = max(parts, min(zipfOr(lex.Zipf, a, 0), zipfOr(lex.Zipf, b, 0)))
+	}
+	return root, parts
 }

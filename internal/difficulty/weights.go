@@ -7,8 +7,8 @@ import (
 	"sync"
 )
 
-// weights.tsv has a feature and its weight on each line; lines that begin with
-// "#" tell where they come from.
+// weights.tsv has a feature and its weight, in grades, on each line; lines
+// that begin with "#" tell where they come from.
 //
 //go:embed weights.tsv
 var weightsFile string
@@ -26,6 +26,3 @@ var weights = sync.OnceValue(func() map[string]float64 {
 	}
 	return m
 })
-
-// gradeOf is the sum as a grade; the weights are scaled so that they are the same.
-func gradeOf(sum float64) float64 { return sum }
