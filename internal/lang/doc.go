@@ -253,6 +253,13 @@ type Meanings interface {
 	// the word of this token; what it returns sums to 1. Keys it does not know get
 	// 0 beside others that it does; where it knows none all are equally likely.
 	Senses(token int, keys []string) []float64
+	// Word returns the vector of a form by itself, of length 1: forms that are used
+	// alike have vectors with a great product.
+	Word(form string) []float32
+	// Fits returns how well each form would stand in the place of the tokens
+	// [first, last), which lie in one sentence: a logarithm, comparable in one place,
+	// that leaves out how frequent the form is. Nil where that cannot be told.
+	Fits(d *Doc, first, last int, forms []string) []float64
 }
 
 // Has reports whether all these layers were run.
