@@ -1,105 +1,113 @@
 package vocabulary
 
 import (
-	_ "embed"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"bookstead/internal/book"
 	"bookstead/internal/kit"
+	"bookstead/internal/lang"
+	"bookstead/internal/lexicon"
 )
 
-//go:embed terms.tsv
-var termsFile string
-
-type term struct{ shown, explanation string }
-
-// terms maps each form to its term; a form of two words is found by its first.
-var terms = sync.OnceValue(func() map[string]term {
-	m := map[string]term{}
-	for _, line := range strings.Split(termsFile, "\n") {
-		f := strings.Split(line, "\t")
-		if strings.HasPrefix(line, "#") || len(f) != 3 {
-			continue
-		}
-		for _, form := range strings.Split(f[0], "|") {
-			m[fold(form)] = term{f[1], f[2]}
-		}
-	}
-	return m
-})
+// found is a term at its first place.
+type found struct {
+	passage, sentence int
+	span              book.Span
+	form              string // as the book has it, folded
+	shown, explained  string
+	times             int // in the whole book
+	score             float64
+}
 
 // background finds the terms of each lesson. A term is explained once, where
-// the book first uses it; a lesson that would need too many keeps the ones that
-// come up most in the book and leaves the rest for the teacher to choose.
-// The returned set holds the words explained, which are not vocabulary too.
+// the book first uses it; a lesson that would need too many keeps those that
+// children know least and that come up most in the book, and leaves the rest for
+// the teacher to choose. The returned set holds the words explained, which are
+// not vocabulary too.
 func (e *engine) background() ([][]kit.Draft, map[string]bool) {
-	out := make([][]kit.Draft, len(e.passages))
-	taken := map[string]bool{}
-	used := map[string]bool{}
+	var all []*found
+	by := map[string]*found{}
+	d := e.passages[0].Doc
 	for pi, p := range e.passages {
 		for si := p.First; si < p.Last; si++ {
 			if !p.Prose(si) {
 				continue
 			}
-			s := p.Doc.Sentences[si]
-			for i := s.First; i < s.Last; i++ {
-				form, end, tm, ok := e.termAt(i, s.Last, pi)
-				if !ok || used[tm.shown] {
+			s := d.Sentences[si]
+			for i := s.First; i < s.Last; {
+				form, last, t, ok := e.termAt(i, s.Last, d)
+				if !ok {
+					i++
 					continue
 				}
-				used[tm.shown] = true
-				taken[form] = true
-				t := p.Doc.Tokens[i]
-				place := p.Book.Place(book.Span{Start: t.Start, End: end})
-				d := kit.Draft{ID: kit.NewItemID(kit.Background, place, tm.shown), Kind: kit.Background, Place: place,
-					Content: kit.Content{Head: tm.shown, Answer: tm.explanation}, Score: rarity(e, form),
-					Why: fmt.Sprintf("The book first speaks of it here: “%s”.", clip(p.Sentence(si), 90)), Warning: e.lex.Warning(tm.shown)}
-				out[pi] = append(out[pi], d)
+				f := by[t.key]
+				if f == nil {
+					f = &found{passage: pi, sentence: si, span: book.Span{Start: d.Tokens[i].Start, End: d.Tokens[last-1].End}, form: form, shown: t.shown, explained: t.explanation}
+					by[t.key] = f
+					all = append(all, f)
+				}
+				f.times++
+				i = last
 			}
 		}
 	}
-	for pi := range out {
-		order := slices.Clone(out[pi])
-		slices.SortStableFunc(order, func(a, b kit.Draft) int { return cmp(b.Score, a.Score) })
-		keep := map[kit.ItemID]bool{}
-		for i := 0; i < min(e.o.Backgrounds, len(order)); i++ {
-			keep[order[i].ID] = true
+	perPassage := make([][]*found, len(e.passages))
+	for _, f := range all {
+		f.score = e.strange(f)
+		perPassage[f.passage] = append(perPassage[f.passage], f)
+	}
+	out := make([][]kit.Draft, len(e.passages))
+	taken := map[string]bool{}
+	for pi, fs := range perPassage {
+		order := slices.Clone(fs)
+		slices.SortStableFunc(order, func(a, b *found) int { return cmp(b.score, a.score) })
+		kept := map[*found]bool{}
+		for _, f := range order {
+			if len(kept) < e.o.Backgrounds && f.score > 0 {
+				kept[f] = true
+			}
 		}
-		for i := range out[pi] {
-			out[pi][i].Spare = !keep[out[pi][i].ID]
+		for _, f := range fs {
+			if kept[f] {
+				taken[f.form] = true
+			}
+			out[pi] = append(out[pi], e.note(f, !kept[f]))
 		}
 	}
 	return out, taken
 }
 
-// termAt looks a term up at token i: a measure or sum of money with its number,
-// two words, or one.
-func (e *engine) termAt(i, last, pi int) (form string, end int, t term, ok bool) {
-	d := e.passages[pi].Doc
-	tok := d.Tokens[i]
-	if form, end, t, ok = e.measureAt(i, pi); ok {
-		return form, end, t, true
+func (e *engine) note(f *found, spare bool) kit.Draft {
+	p := e.passages[f.passage]
+	place := p.Book.Place(f.span)
+	why := fmt.Sprintf("First met here: “%s”", clip(p.Sentence(f.sentence), 90))
+	if f.times > 1 {
+		why += fmt.Sprintf(" It comes %d times in the book.", f.times)
 	}
-	w := fold(tok.Form)
-	if i+1 < last {
-		two := w + " " + fold(d.Tokens[i+1].Form)
-		if t, ok := terms()[two]; ok {
-			return two, d.Tokens[i+1].End, t, true
-		}
-	}
-	if t, ok := terms()[w]; ok && tok.UPOS != "VERB" && tok.UPOS != "AUX" && tok.UPOS != "PROPN" {
-		return w, tok.End, t, true
-	}
-	return "", 0, term{}, false
+	return kit.Draft{ID: kit.NewItemID(kit.Background, place, f.shown), Kind: kit.Background, Place: place, Spare: spare, Score: f.score,
+		Content: kit.Content{Head: f.shown, Answer: f.explained}, Why: why, Warning: e.lex.Warning(f.shown)}
 }
 
-// rarity prefers what children meet least.
-func rarity(e *engine, form string) float64 {
-	z, _ := e.lex.Zipf(form)
-	return 7 - z
+// strange says how much a note is needed: more the less the word is heard today
+// and the more often the book has it; not at all for what the grade knows.
+func (e *engine) strange(f *found) float64 {
+	least := 9.0
+	known := true
+	for _, w := range strings.FieldsFunc(f.form, func(r rune) bool { return r == ' ' || r == '-' }) {
+		if e.lex.Function(w) {
+			continue
+		}
+		z, _ := e.lex.Zipf(w)
+		least = min(least, z)
+		known = known && (e.lex.Familiar(lexicon.Spache, w) && e.grade >= 2 || e.lex.Familiar(lexicon.DaleChall, w) && e.grade >= 4)
+	}
+	if known && !strings.ContainsAny(f.form, " -") {
+		return 0
+	}
+	return 7 - least + 0.6*math.Log(float64(f.times))
 }
 
 // clip shortens a sentence at a word's end.
@@ -111,4 +119,39 @@ func clip(s string, n int) string {
 		return s[:i] + " …"
 	}
 	return s
+}
+
+// termAt looks a term up at token i: a measure or a sum of money with its
+// number, else the longest term of the list that its conditions allow here.
+func (e *engine) termAt(i, last int, d *lang.Doc) (form string, end int, t term, ok bool) {
+	if t, ok := e.measureAt(i, d); ok {
+		return fold(d.Tokens[i].Lemma), i + 1, t, true
+	}
+	list := terms()
+	first := fold(d.Tokens[i].Form)
+	most := list.longest[first]
+	if most == 0 || joined(d, i-1) {
+		return "", 0, term{}, false
+	}
+	for end := min(last, i+most); end > i; end-- {
+		if joined(d, end-1) {
+			continue
+		}
+		text := d.Text[d.Tokens[i].Start:d.Tokens[end-1].End]
+		form := spaced(text)
+		for _, t := range list.by[form] {
+			if t.allowed(e, d, i, end, text) {
+				return form, end, t, true
+			}
+		}
+	}
+	return "", 0, term{}, false
+}
+
+// joined reports that token i and the next are parts of one word with a hyphen.
+func joined(d *lang.Doc, i int) bool {
+	if i < 0 || i+1 >= len(d.Tokens) || d.SpaceAfter(i) {
+		return false
+	}
+	return hyphen(d.Tokens[i].Form) || hyphen(d.Tokens[i+1].Form)
 }

@@ -80,6 +80,7 @@ type engine struct {
 	tells     map[int]told
 	spots     map[string][]spot
 	reviewed  map[string]bool
+	castNames map[string]bool
 	// names are words that the book writes with a capital inside sentences more
 	// often than not.
 	names map[string]bool
