@@ -10,15 +10,16 @@ import (
 	"bookstead/internal/lang/names"
 	"bookstead/internal/lang/neural"
 	"bookstead/internal/lang/quotes"
+	"bookstead/internal/lang/scenes"
 )
 
 // reader is the network that parses, unpacked when it is first used.
 var reader = sync.OnceValues(neural.Load)
 
 // Understand goes on where [Cut] ends: the network reads every sentence and
-// gives it tags and a tree; then the cast and the speech are found, and what
-// happens. It is the slower way, some seconds for a novel, and stops when ctx
-// ends.
+// gives it tags and a tree; then the cast and the speech are found, what
+// happens and in which scenes. It is the slower way, some seconds for a novel,
+// and stops when ctx ends.
 func Understand(ctx context.Context, d *lang.Doc) error {
 	r, err := reader()
 	if err != nil {
@@ -31,7 +32,7 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 	if err := people(ctx, d, n.seen); err != nil {
 		return err
 	}
-	return run(ctx, d, events.Finder{})
+	return run(ctx, d, events.Finder{}, scenes.Finder{})
 }
 
 // people finds who is in the text and who speaks, from trees and from what the

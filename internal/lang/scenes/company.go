@@ -119,8 +119,12 @@ func (f *finder) where(s *lang.Scene, a, z int) {
 				all = append(all, found{span: lang.Span{Start: r.Start, End: r.End}, member: member})
 			}
 			w := 1.0
+			switch strings.ToLower(d.Tokens[d.TokenAt(r.Start)].Form) {
+			case "from", "out", "off", "past": // where they were, or are not
+				w = 0.3
+			}
 			if p < a+2 { // told first, it sets the scene
-				w = 2
+				w *= 2
 			}
 			all[i].n += w
 		}
@@ -161,6 +165,9 @@ func newPlaces(lex *lexicon.Lexicon) *places {
 // notPlace are words that WordNet counts among places and a story does not.
 var notPlace = words("door window wall gate floor fire end side top bottom corner front back foot head place way part point line edge middle distance spot face hand arm seat roof ceiling hole step stair fence direction rest bed table chair air light face area")
 
+// alsoPlaces are words that WordNet's first sense takes for a group or an act.
+var alsoPlaces = words("village school church court market store farm settlement camp country neighborhood neighbourhood circus fair college")
+
 func (p *places) is(d *lang.Doc, refs []lang.Ref, head int) bool {
 	if m := refs[head].Member; m != nil {
 		return m.Kind == lang.Place
@@ -179,7 +186,7 @@ func (p *places) is(d *lang.Doc, refs []lang.Ref, head int) bool {
 	}
 	is, ok := p.known[w]
 	if !ok {
-		is = p.lex.IsA(w, lexicon.Noun, 1, p.roots...)
+		is = alsoPlaces[w] || p.lex.IsA(w, lexicon.Noun, 1, p.roots...)
 		p.known[w] = is
 	}
 	return is

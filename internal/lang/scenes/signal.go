@@ -12,7 +12,7 @@ import (
 // of novels and looking how many are found again, and by reading six children's
 // novels.
 const (
-	bar      = 1.0
+	bar      = 0.7
 	shortest = 90
 	forCast  = 0.5  // times the difference in company
 	talking  = -0.6 // speech before and behind
@@ -51,8 +51,8 @@ func (f *finder) judge(open, p int) signal {
 var timeWeight = func() map[string]float64 {
 	m := map[string]float64{}
 	for w, list := range map[float64]string{
-		1.0: "day morning afternoon evening night week month year spring summer autumn winter fortnight monday tuesday wednesday thursday friday saturday sunday christmas midnight dawn daybreak noon sunrise sunset dusk twilight nightfall to-day today tomorrow to-morrow yesterday season",
-		0.8: "breakfast dinner supper luncheon lunch tea bedtime recess school o'clock holiday holidays january february march april june july august september october november december",
+		1.0: "day morning afternoon evening night week month year spring summer autumn winter fortnight monday tuesday wednesday thursday friday saturday sunday january february march april june july august september october november december christmas midnight dawn daybreak noon sunrise sunset dusk twilight nightfall to-day today tomorrow to-morrow yesterday season",
+		0.8: "breakfast dinner supper luncheon lunch tea bedtime recess school o'clock holiday holidays",
 		0.4: "hour minute while",
 	} {
 		for x := range strings.FieldsSeq(list) {
@@ -82,10 +82,10 @@ func (f *finder) timeCue(p int) signal {
 		form := strings.ReplaceAll(strings.ToLower(t[i].Form), "’", "'")
 		x := timeWeight[w]
 		switch {
-		case (form == "meanwhile" || form == "meantime") && s.time < 1:
+		case (form == "meanwhile" || form == "meantime") && i < sent.First+4 && s.time < 1:
 			s.time, s.cue = 1, lang.Span{Start: t[i].Start, End: t[i].End}
 			continue
-		case awaking[w] && t[i].UPOS == "VERB" && s.time < 1:
+		case awaking[w] && t[i].UPOS == "VERB" && s.time < 1 && f.somebody(f.tree.Child(i, "nsubj")):
 			s.time, s.cue = 1, f.clauseOf(i, sent)
 			continue
 		}
@@ -241,6 +241,10 @@ func (f *finder) placeCue(open, p int) (weight float64, cue lang.Span) {
 		if where.None() && arriving[strings.ToLower(f.d.Tokens[e.Verb].Lemma)] {
 			where = e.Object
 		}
+		switch strings.ToLower(f.d.Tokens[f.d.TokenAt(where.Start)].Form) {
+		case "from", "out", "over", "off", "through", "past", "along": // not where they come to
+			continue
+		}
 		if where.None() || !f.places.is(f.d, f.refs, where.Head) || f.seen(open, p, where.Head) {
 			continue
 		}
@@ -292,15 +296,17 @@ func (f *finder) previous(open, p int) int {
 }
 
 // personal reports whether a role is somebody, as far as its word tells.
-func (f *finder) personal(r lang.Role) bool {
-	if r.None() {
+func (f *finder) personal(r lang.Role) bool { return !r.None() && f.somebody(r.Head) }
+
+func (f *finder) somebody(i int) bool {
+	if i < 0 {
 		return false
 	}
-	switch strings.ToLower(f.d.Tokens[r.Head].Form) {
+	switch strings.ToLower(f.d.Tokens[i].Form) {
 	case "i", "he", "she", "we", "they":
 		return true
 	}
-	return f.d.Tokens[r.Head].UPOS == "PROPN"
+	return f.d.Tokens[i].UPOS == "PROPN" || f.refs[i].Member != nil
 }
 
 // seen reports whether a place was named in the last paragraphs of the scene.
