@@ -19,7 +19,7 @@ const (
 	ReaderTitle = "The Hen in the Red Cart"
 
 	// Author stands under both titles.
-	Author = "written for Bookstead"
+	Author = "Bookstead"
 )
 
 //go:embed novel.txt

@@ -54,7 +54,7 @@ func TestTypesetting(t *testing.T) {
 		{ReaderFile, ReaderTitle, string(Reader())},
 	} {
 		t.Run(f.name, func(t *testing.T) {
-			if want := strings.ToUpper(f.title) + "\n\n" + Author + "\n"; !strings.HasPrefix(f.text, want) {
+			if want := strings.ToUpper(f.title) + "\n\nby " + Author + "\n"; !strings.HasPrefix(f.text, want) {
 				t.Errorf("does not open with %q", want)
 			}
 			for _, bad := range []string{`"`, "'", "--", "\t", "\r", "\u00a0", "…", " \n", "\ufffd"} {
