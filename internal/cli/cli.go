@@ -48,6 +48,7 @@ type commands struct {
 	Export    exportCmd    `cmd:"" help:"Write a kit as one file that another teacher can bring in."`
 	Analyze   analyzeCmd   `cmd:"" help:"Show what Bookstead reads in a text."`
 	Pronounce pronounceCmd `cmd:"" help:"Say how words are said, and part them into letters with their sounds."`
+	Check     checkCmd     `cmd:"" help:"Judge children’s answers: right, whole, well written. Advice, not a grade."`
 
 	Data    string           `help:"Keep books and decisions in this folder instead of your own data folder." placeholder:"DIR" type:"path"`
 	Version kong.VersionFlag `help:"Print the version."`

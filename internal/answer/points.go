@@ -1,0 +1,89 @@
+package answer
+
+import (
+	"strings"
+)
+
+// State says what an answer does with a point.
+type State string
+
+const (
+	Present      State = "present"
+	Missing      State = "missing"
+	Contradicted State = "contradicted"
+)
+
+// Point is one thing that the right answer says and the question does not.
+type Point struct {
+	Text  string
+	State State
+	// Words of the answer that stand for it.
+	Words []string
+}
+
+// hasPoint is the share of a point's words, by weight, from which an answer
+// has it.
+const hasPoint = 0.6
+
+// points are those of the reference that the answer is nearest to.
+func points(c *compared) []Point {
+	a := c.all[c.best]
+	asked := c.askedRef[c.best]
+	pieces := cut(a.ref, 2)
+	var out []Point
+	for _, piece := range pieces {
+		if p, ok := c.point(a, piece, asked); ok {
+			out = append(out, p)
+		}
+	}
+	if len(out) == 0 { // all of it stands in the question: yes or no, this or that
+		var all []int
+		for i := range a.ref.words {
+			all = append(all, i)
+		}
+		if p, ok := c.point(a, all, nil); ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (c *compared) point(a aligned, piece []int, without []bool) (Point, bool) {
+	s, n, against := 0.0, 0.0, false
+	p := Point{State: Missing}
+	for _, i := range piece {
+		w := &a.ref.words[i]
+		if !w.content || without != nil && without[i] {
+			continue
+		}
+		s += w.weight * a.got[i]
+		n += w.weight
+		against = against || a.against[i]
+		if k := a.by[i]; k >= 0 && a.got[i] >= 0.5 {
+			p.Words = append(p.Words, c.ans.words[k].typed)
+		}
+	}
+	if n == 0 {
+		return p, false
+	}
+	switch {
+	case against:
+		p.State = Contradicted
+	case s/n >= hasPoint:
+		p.State = Present
+	}
+	p.Text = a.ref.span(piece)
+	return p, true
+}
+
+// span is the text from the first to the last of some words, without the joint
+// that it begins with.
+func (t *text) span(words []int) string {
+	for len(words) > 1 && joints[t.words[words[0]].form] {
+		words = words[1:]
+	}
+	first, last := t.doc.Tokens[t.words[words[0]].token], t.doc.Tokens[t.words[words[len(words)-1]].token]
+	return strings.Join(strings.Fields(t.doc.Text[first.Start:last.End]), " ")
+}
+
+var joints = set("and but or so because that since as for")
