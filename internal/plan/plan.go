@@ -104,6 +104,25 @@ type Wish struct {
 	Spread bool `json:"spread,omitempty"`
 	// Happened is what was noted of single days, in their order.
 	Happened []Happened `json:"happened,omitempty"`
+	// Steps are changes to steps: other minutes, another mode, left out.
+	Steps []StepWish `json:"steps,omitempty"`
+	// Days have minutes of their own, whatever the school calendar says.
+	Days []calendar.Special `json:"days,omitempty"`
+	// TestsMove lets tests that were agreed before move like any other step;
+	// otherwise they stay on their days while the work before them is done by then.
+	TestsMove bool `json:"testsMove,omitempty"`
+}
+
+// StepWish changes a step of one lesson.
+type StepWish struct {
+	Kit    kit.ID   `json:"kit"`
+	Lesson int      `json:"lesson"`
+	Kind   StepKind `json:"kind"`
+	// Minutes, when they are not 0, are those that the step takes.
+	Minutes int        `json:"minutes,omitempty"`
+	Mode    class.Mode `json:"mode,omitempty"` // of a reading
+	With    With       `json:"with,omitempty"`
+	Leave   bool       `json:"leave,omitempty"` // it is left out
 }
 
 // Shortfall says by how much a book does not fit, and what would help.

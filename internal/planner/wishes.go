@@ -114,8 +114,25 @@ func (y *year) agree() {
 			continue
 		}
 		seen[ref] = true
+		if ref.Kind == plan.Test && !y.Wish.TestsMove {
+			y.announced(i, date)
+		}
 		y.problem.atoms[i].agreed = min(y.dayAtOrAfter(date), len(y.dates)-1)
 		y.problem.atoms[i].moved = price
+	}
+}
+
+// announced keeps a test from moving behind the day that was agreed for it, as
+// an end date does: before all wishes. Moving it to an earlier day costs more
+// than it can save. A test that the teacher moved is free of this.
+func (y *year) announced(a int, date calendar.Date) {
+	for _, pin := range y.Wish.Pins {
+		if y.atomOf(pin) == a {
+			return
+		}
+	}
+	if day := y.dayBy(date); day >= 0 {
+		y.problem.ends = append(y.problem.ends, end{last: a, day: day})
 	}
 }
 

@@ -40,6 +40,7 @@ type work struct {
 }
 
 func newYear(r Request) (*year, error) {
+	r = adjust(r)
 	if err := r.Calendar.Validate(); err != nil {
 		return nil, err
 	}

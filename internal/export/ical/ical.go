@@ -5,7 +5,7 @@
 // and corrections have one each. An event's UID is made of the class, the kit,
 // the lesson and the kind, never of its date, so a changed plan moves the
 // events that were imported before instead of doubling them, and SEQUENCE rises
-// with each plan agreed. Dates are local: all-day events carry plain dates,
+// with each plan agreed, and once more for a changed plan that is not agreed yet. Dates are local: all-day events carry plain dates,
 // timed ones floating times, so no time zone can shift them. Start with [Write].
 package ical
 
@@ -14,6 +14,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,9 +40,12 @@ type Options struct {
 	// events are then timed, one behind the other. Without Timed they are all-day.
 	Timed  bool
 	Begins time.Duration
-	// Before is the plan that was exported last, nil when none was: its events
-	// that the plan does not have any more are written as cancelled.
-	Before *plan.Plan
+	// Before is the plan that was exported last, nil when none was, and Earlier
+	// others that were exported: their events that the plan does not have any
+	// more are written as cancelled. A calendar that missed an export is put
+	// right only when that one is among them.
+	Before  *plan.Plan
+	Earlier []plan.Plan
 }
 
 // event is one VEVENT.
@@ -63,17 +67,27 @@ func Write(w io.Writer, p plan.Plan, o Options) error {
 		return fault.New(fault.Invalid, "The day cannot begin at that time.", "Choose a time between 0:00 and 23:59.")
 	}
 	events := eventsOf(p, o)
+	here := map[string]bool{}
+	for _, e := range events {
+		here[e.uid] = true
+	}
+	earlier := o.Earlier
 	if o.Before != nil {
-		here := map[string]bool{}
-		for _, e := range events {
-			here[e.uid] = true
-		}
-		for _, e := range eventsOf(*o.Before, o) {
+		earlier = append([]plan.Plan{*o.Before}, earlier...)
+	}
+	sequence := p.Sequence
+	for _, old := range earlier {
+		sequence = max(sequence, old.Sequence)
+		for _, e := range eventsOf(old, o) {
 			if !here[e.uid] {
+				here[e.uid] = true
 				e.gone = true
 				events = append(events, e)
 			}
 		}
+	}
+	if sequence > p.Sequence || o.Before != nil && sequence == o.Before.Sequence && !slices.EqualFunc(o.Before.Days, p.Days, sameDay) {
+		sequence++ // a plan that changed and was not agreed yet is newer than what was exported
 	}
 	var b lines
 	b.put("BEGIN", "VCALENDAR")
@@ -86,7 +100,7 @@ func Write(w io.Writer, p plan.Plan, o Options) error {
 		b.put("X-WR-CALNAME", text(o.Name))
 	}
 	for _, e := range events {
-		e.write(&b, p.Sequence, o)
+		e.write(&b, sequence, o)
 	}
 	b.put("END", "VCALENDAR")
 	if _, err := io.WriteString(w, b.String()); err != nil {
@@ -94,6 +108,8 @@ func Write(w io.Writer, p plan.Plan, o Options) error {
 	}
 	return nil
 }
+
+func sameDay(a, b plan.Day) bool { return a.Date == b.Date && slices.Equal(a.Steps, b.Steps) }
 
 // eventsOf gathers the events of a plan, in its order.
 func eventsOf(p plan.Plan, o Options) []event {

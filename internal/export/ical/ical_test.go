@@ -163,6 +163,41 @@ func TestUpdate(t *testing.T) {
 	}
 }
 
+// A changed plan that is not agreed yet updates what was imported; one agreed
+// behind it does so again; a calendar that missed an export is put right when
+// that export is named.
+func TestUpdateBeforeAgreed(t *testing.T) {
+	agreed := example()
+	agreed.Sequence = 3
+	changed := plan.Plan{Class: "c", Sequence: 3, Days: []plan.Day{
+		day(30, step(1, plan.Background, 10), step(1, plan.Reading, 25), step(1, plan.Questions, 15), step(3, plan.Extension, 5)),
+		{Date: calendar.Of(2027, 1, 4), Steps: []plan.Step{step(2, plan.Background, 10), step(2, plan.Reading, 1)}},
+	}}
+	o := options()
+	first := write(t, agreed, o)
+	o.Before = &agreed
+	if h := read(t, first, write(t, agreed, o)); h.Events[0].Sequence != 3 {
+		t.Errorf("nothing changed: %+v", h.Events[0])
+	}
+	second := write(t, changed, o)
+	h := read(t, first, second)
+	if len(h.Events) != 3 || h.Events[0].Sequence != 4 {
+		t.Errorf("%+v", h.Events)
+	}
+	last := example()
+	last.Sequence = 4
+	o.Before, o.Earlier = &agreed, []plan.Plan{changed}
+	third := write(t, last, o)
+	if h := read(t, first, second, third); len(h.Events) != 4 || h.Events[0].Sequence != 4 && h.Events[0].Sequence != 5 {
+		t.Errorf("%+v", h.Events)
+	}
+	for _, e := range read(t, first, second, third).Events {
+		if strings.Contains(e.Summary, "lesson 3") {
+			t.Errorf("what was exported between is still there: %+v", e)
+		}
+	}
+}
+
 func TestUIDs(t *testing.T) {
 	a := eventsOf(example(), Options{})
 	moved := example()
