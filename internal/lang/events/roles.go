@@ -33,6 +33,10 @@ func (f *finder) bare(i int) lang.Role { return f.role(i, "acl", "parataxis", "a
 func (f *finder) role(i int, leave ...string) lang.Role {
 	sp := f.tree.Span(i, func(c int) bool {
 		t := &f.d.Tokens[c]
+		switch f.low(c) {
+		case "alone", "again", "together": // belong to the verb
+			return c > i
+		}
 		return slices.Contains(leave, lang.Relation(t.Deprel)) && (c < i || t.Deprel != "case") // not the "'s" behind a name
 	})
 	r := lang.Role{Start: sp.Start, End: sp.End, Head: i}
@@ -121,7 +125,7 @@ func (f *finder) circumstance(e *lang.Event, k int) {
 		if e.Time.None() {
 			e.Time = f.whole(k)
 		}
-	case placePrepositions[p] && (place || placeClasses[class] && !f.living(k) && !notPlaces[noun]):
+	case placePrepositions[p] && (place || (placeClasses[class] || alsoPlaces[noun]) && !f.living(k) && !notPlaces[noun]):
 		if e.Place.None() {
 			e.Place = f.whole(k)
 		}
@@ -141,6 +145,7 @@ var (
 	placePrepositions = words("in on at under beside behind near inside into beneath above among between outside across by to from through toward towards over round around along up down off out onto upon below within beyond against past underneath")
 	timePrepositions  = words("in on at during after before till until since for by from through within about")
 	placeClasses      = words("noun.artifact noun.location noun.object noun.plant")
+	alsoPlaces        = words("village school church court market store farm camp country neighborhood neighbourhood circus fair college") // WordNet's first sense is no place
 	notPlaces         = words("way side sort kind rest part thing end bit lot other one voice")
 	timeNouns         = words("morning evening night day noon afternoon midnight dawn dusk sunset sunrise week month year hour minute moment spring summer autumn winter yesterday today tomorrow to-day to-morrow to-night breakfast dinner supper lunch tea time daybreak nightfall Monday Tuesday Wednesday Thursday Friday Saturday Sunday Christmas")
 	placeAdverbs      = words("here there home upstairs downstairs indoors outside inside away abroad everywhere somewhere anywhere nowhere ashore outdoors underground below above near")
