@@ -45,7 +45,7 @@ func (e *engine) background() ([][]kit.Draft, map[string]bool) {
 				}
 				f := by[t.key]
 				if f == nil {
-					f = &found{passage: pi, sentence: si, span: book.Span{Start: d.Tokens[i].Start, End: d.Tokens[last-1].End}, form: form, shown: t.shown, explained: t.explanation}
+					f = &found{passage: pi, sentence: si, span: tight(d, i, last), form: form, shown: t.shown, explained: t.explanation}
 					by[t.key] = f
 					all = append(all, f)
 				}
@@ -80,10 +80,19 @@ func (e *engine) background() ([][]kit.Draft, map[string]bool) {
 	return out, taken
 }
 
+// tight are the bytes of tokens [i, last) without dashes that hang on them.
+func tight(d *lang.Doc, i, last int) book.Span {
+	start, end := d.Tokens[i].Start, d.Tokens[last-1].End
+	return book.Span{Start: start, End: start + len(strings.TrimRight(d.Text[start:end], "-—–"))}
+}
+
 func (e *engine) note(f *found, spare bool) kit.Draft {
 	p := e.passages[f.passage]
 	place := p.Book.Place(f.span)
-	why := fmt.Sprintf("First met here: “%s”", clip(p.Sentence(f.sentence), 90))
+	why := fmt.Sprintf("First met here: “%s”", clip(p.Balanced(f.sentence), 90))
+	if e.lex.Warning(why) != "" {
+		why = "First met here."
+	}
 	if f.times > 1 {
 		why += fmt.Sprintf(" It comes %d times in the book.", f.times)
 	}

@@ -145,8 +145,8 @@ func plain(s string) bool {
 // with the grade (our choice, to be measured); the measure is how often a word
 // is heard, on the Zipf scale, helped by the list of words known in grade 4.
 func (e *engine) fit(lemma, form string) float64 {
-	z, ok := e.lex.Zipf(lemma)
-	if zf, okf := e.lex.Zipf(form); okf && (!ok || zf > z) {
+	z, ok := e.zipf(lemma)
+	if zf, okf := e.zipf(form); okf && (!ok || zf > z) {
 		z, ok = zf, true
 	}
 	if !ok {
@@ -180,9 +180,24 @@ func (e *engine) weigh(c *candidate) {
 	c.value = e.weights.of(c.parts)
 }
 
+// zipf is lexicon.Zipf with a memory: the same words are asked for again and
+// again.
+func (e *engine) zipf(word string) (z float64, ok bool) {
+	if z, have := e.zipfs[word]; have {
+		return z, z >= 0
+	}
+	z, ok = e.lex.Zipf(word)
+	if !ok {
+		e.zipfs[word] = -1
+		return -1, false
+	}
+	e.zipfs[word] = z
+	return z, true
+}
+
 // heard is 1 for words of daily talk and 0 for those hardly ever heard.
 func (e *engine) heard(lemma string) float64 {
-	z, _ := e.lex.Zipf(lemma)
+	z, _ := e.zipf(lemma)
 	return max(0, min(1, (z-1.5)/2.5))
 }
 

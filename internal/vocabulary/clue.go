@@ -163,8 +163,8 @@ func contains(list []string, s string) bool {
 
 // easier reports that a child knows the clue word rather than the word itself.
 func (f *finder) easier(l string) bool {
-	z, ok := f.e.lex.Zipf(l)
-	own, _ := f.e.lex.Zipf(f.d.Tokens[f.i].Lemma)
+	z, ok := f.e.zipf(l)
+	own, _ := f.e.zipf(f.d.Tokens[f.i].Lemma)
 	return ok && z > own+0.3 && z > 3.3
 }
 
@@ -247,7 +247,7 @@ func (f *finder) known() float64 {
 			continue
 		}
 		content++
-		if z, ok := f.e.lex.Zipf(f.d.Tokens[j].Form); ok && z > 4 {
+		if z, ok := f.e.zipf(f.d.Tokens[j].Form); ok && z > 4 {
 			known++
 		}
 	}

@@ -35,14 +35,15 @@ func (e *engine) gap(w candidate) (sentence, word string) {
 		if at.sentence == w.sentence || t.Multi != 0 || upos(w.pos) != t.UPOS {
 			continue
 		}
+		n := p.Doc.Sentences[at.sentence]
+		if n.Last-n.First < 6 || n.Last-n.First > 32 {
+			continue
+		}
 		v := e.printable(at.passage, at.sentence)
 		if at.passage > w.passage {
 			v += 0.1
 		}
-		if n := p.Doc.Sentences[at.sentence]; n.Last-n.First < 6 || n.Last-n.First > 32 || e.lex.Warning(p.Sentence(at.sentence)) != "" {
-			continue
-		}
-		if v > best && e.once(p.Doc, at.sentence, w.lemma) {
+		if v > best && !e.kept(p, at.sentence) && e.once(p.Doc, at.sentence, w.lemma) {
 			best, bestAt, in = v, at.token, p
 		}
 	}
@@ -61,6 +62,16 @@ func (e *engine) gap(w candidate) (sentence, word string) {
 		gapped = whole[:at] + gapped + whole[at+len(plainText):]
 	}
 	return gapped, t.Form
+}
+
+// kept reports that a sentence is kept back from children.
+func (e *engine) kept(p passage.Passage, sentence int) bool {
+	v, ok := e.warned[sentence]
+	if !ok {
+		v = e.lex.Warning(p.Sentence(sentence)) != ""
+		e.warned[sentence] = v
+	}
+	return v
 }
 
 // once reports that a sentence has the word's family only once: a second would

@@ -120,11 +120,11 @@ func (m measure) explain(name string, n float64) string {
 	case "volume":
 		return fmt.Sprintf("A measure for liquids or grain, about %s.%s", litres(m.size), sum("So %s are about %s.", what, litres(n*m.size)))
 	case "weight":
-		return fmt.Sprintf("An English measure of weight, %s pounds or about %s kilograms.%s", tidy(m.size/pound), tidy(m.size), sum("So %s are %s pounds.", what, tidy(n*m.size/pound)))
+		return fmt.Sprintf("An English measure of weight, %.0f pounds or about %s kilograms.%s", m.size/pound, tidy(m.size), sum("So %s are %.0f pounds.", what, n*m.size/pound))
 	}
 	s := "Old English money: " + moneyToday(name, m.size)
-	if n > 1 {
-		s += fmt.Sprintf(" So %s were %s.", what, poundsAndShillings(n*m.size))
+	if all := poundsAndShillings(n * m.size); n > 1 && all != tidyHalf(n)+" "+plural(name, n) && all != tidyHalf(n*m.size)+" pence" {
+		s += fmt.Sprintf(" So %s were %s.", what, all)
 	}
 	return s
 }

@@ -44,6 +44,8 @@ type problem struct {
 	// already; nil means nothing.
 	kindsTaken     [][kinds]int
 	stretchesTaken [][stretches]int
+	// price of each family to begin with, moved by solve; nil means nothing.
+	price []float64
 	// clash are pairs of offers of one lesson that must not be taken both.
 	clash [][2]int
 }
@@ -137,7 +139,7 @@ func insert(list []priced, x priced, n int) []priced {
 	if len(list) >= n {
 		list = list[:n-1]
 	}
-	return slices.Insert(slices.Clip(list), at, x)
+	return slices.Insert(list, at, x)
 }
 
 // step is an edge of an augmenting path: an offer taken, or one given up.

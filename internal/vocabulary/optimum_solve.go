@@ -5,8 +5,12 @@ import (
 	"slices"
 )
 
-// rounds of the prices. Each costs one look at every offer.
-const rounds = 160
+// rounds of the prices. Each costs one look at every offer; they end when the
+// choice is proven to be within enough of the best.
+const (
+	rounds = 160
+	enough = 1e-4
+)
 
 // solve chooses. It is deterministic.
 func (p *problem) solve() choice {
@@ -17,7 +21,10 @@ func (p *problem) solve() choice {
 	for o, x := range p.offers {
 		lessons[x.lesson].offers = append(lessons[x.lesson].offers, o)
 	}
-	price := make([]float64, p.families)
+	if p.price == nil {
+		p.price = make([]float64, p.families)
+	}
+	price := p.price
 	best := choice{value: math.Inf(-1), bound: math.Inf(1)}
 	scale := 1.0
 	stale := 0
@@ -52,7 +59,7 @@ func (p *problem) solve() choice {
 				norm += float64(g * g)
 			}
 		}
-		if norm == 0 || best.bound-best.value < 1e-9 {
+		if norm == 0 || best.bound-best.value < enough*best.bound {
 			if c := p.mend(lessons, relaxed, price); c.value > best.value+1e-12 {
 				best.taken, best.value = c.taken, c.value
 			}
@@ -63,7 +70,9 @@ func (p *problem) solve() choice {
 			price[f] = max(0, price[f]+stepSize*float64(n-1))
 		}
 	}
-	p.improve(lessons, &best)
+	if best.bound-best.value >= enough*best.bound {
+		p.improve(lessons, &best)
+	}
 	best.bound = max(best.bound, best.value)
 	return best
 }

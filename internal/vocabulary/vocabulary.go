@@ -81,6 +81,8 @@ type engine struct {
 	spots     map[string][]spot
 	reviewed  map[string]bool
 	castNames map[string]bool
+	zipfs     map[string]float64
+	warned    map[int]bool
 	// names are words that the book writes with a capital inside sentences more
 	// often than not.
 	names map[string]bool
@@ -92,7 +94,7 @@ type engine struct {
 
 func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) (*engine, error) {
 	e := &engine{lex: lex, passages: passages, o: o, weights: o.Weights, grade: passages[0].Grade,
-		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}}
+		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}, zipfs: map[string]float64{}, warned: map[int]bool{}}
 	if e.weights == (Weights{}) {
 		e.weights = UsualWeights()
 	}

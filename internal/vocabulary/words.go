@@ -108,12 +108,15 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 		}
 	}
 	var sel selection
+	var price []float64
 	for range mostChoices {
 		if err := ctx.Err(); err != nil {
 			return sel, err
 		}
 		p, at := e.problem(by, families, own)
+		p.price = price
 		c := p.solve()
+		price = p.price
 		sel = selection{chosen: make([][]candidate, len(by)), value: c.value, bound: c.bound}
 		again := false
 		for _, o := range c.taken {
@@ -174,14 +177,14 @@ func (e *engine) problem(by [][]candidate, families map[string]int, own ownWords
 				}
 				explained = append(explained, len(at))
 			}
-			p.offers = append(p.offers, offer{lesson: pi, family: families[c.lemma], kind: kindOf(c.pos), stretch: e.stretchOf(c), value: c.value})
+			p.offers = append(p.offers, offer{lesson: pi, family: families[c.lemma], kind: kindNumber(c.pos), stretch: e.stretchOf(c), value: c.value})
 			at = append(at, c)
 		}
 	}
 	return p, at
 }
 
-func kindOf(pos lexicon.POS) int { return slices.Index(lexicon.PartsOfSpeech(), pos) }
+func kindNumber(pos lexicon.POS) int { return slices.Index(lexicon.PartsOfSpeech(), pos) }
 
 func (e *engine) stretchOf(c candidate) int {
 	first, last := e.passages[c.passage].Tokens()
