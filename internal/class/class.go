@@ -32,6 +32,9 @@ type Student struct {
 	// WCPM is words correct per minute in an oral reading, 0 when not heard yet.
 	WCPM float64 `json:"wcpm,omitempty"`
 	Note string  `json:"note,omitempty"`
+	// Standing is where the child stands in the spelling steps, where that is not
+	// where the class does.
+	Standing []Standing `json:"standing,omitempty"`
 	// Rules are what the child should do every day or week.
 	Rules []Rule `json:"rules,omitempty"`
 }
@@ -72,6 +75,12 @@ type Settings struct {
 	QuoteLimit float64 `json:"quoteLimit"`
 	// WeekStart is 0 for Sunday, 1 for Monday.
 	WeekStart int `json:"weekStart"`
+	// Spelling is what the class has been taught of spelling.
+	Spelling Spelling `json:"spelling,omitzero"`
+	// Choosing weighs the parts of the choice of words.
+	Choosing Choosing `json:"choosing,omitzero"`
+	// Review is how many words of earlier books come back in each lesson.
+	Review int `json:"review,omitempty"`
 	// HoldDrafts leaves undecided drafts off the paper; by default they print.
 	HoldDrafts bool `json:"holdDrafts,omitempty"`
 }
@@ -87,6 +96,8 @@ type Class struct {
 	Copies   int               `json:"copies"` // of the novel at hand
 	Calendar calendar.Calendar `json:"calendar"`
 	Settings Settings          `json:"settings"`
+	// Had are the words that the class was taught with earlier books.
+	Had []Had `json:"had,omitempty"`
 }
 
 // Young reports whether the early-grade defaults apply: plainer, larger pages,
@@ -124,7 +135,13 @@ func (c Class) Validate() error {
 	case c.Settings.Rate < 0 || c.Settings.Rate > 400:
 		return fault.New(fault.Invalid, fmt.Sprintf("%d words a minute is no reading rate.", c.Settings.Rate), "Leave it empty to use the published rate of the grade, or type a number up to 400.")
 	}
+	if err := validStanding("The class", c.Settings.Spelling.Standing); err != nil {
+		return err
+	}
 	for _, st := range c.Students {
+		if err := validStanding(st.Name, st.Standing); err != nil {
+			return err
+		}
 		for _, r := range st.Rules {
 			if err := r.Validate(); err != nil {
 				return err
