@@ -14,7 +14,7 @@ type reason uint8
 const (
 	prose   reason = iota
 	foreign        // not English
-	figures        // numbers and signs
+	numerals       // numbers and signs
 	monster        // words beyond all length
 )
 
@@ -54,7 +54,7 @@ func judge(ts []lang.Token) reason {
 	case words >= 20 && known*12 < words:
 		return foreign
 	case len(ts) >= 30 && words*5 < len(ts) && numbers+signs > 0:
-		return figures
+		return numerals
 	}
 	return prose
 }
@@ -103,7 +103,7 @@ func remarks(d *lang.Doc, reasons []reason) []string {
 		singular, many string
 	}{
 		{foreign, "A paragraph does not look like English and was not analysed: %s.", "%d paragraphs do not look like English and were not analysed: %s."},
-		{figures, "A paragraph is made of figures and signs and was not analysed: %s.", "%d paragraphs are made of figures and signs and were not analysed: %s."},
+		{numerals, "A paragraph is made of figures and signs and was not analysed: %s.", "%d paragraphs are made of figures and signs and were not analysed: %s."},
 		{monster, "A paragraph with a word of more than 256 letters was not analysed: %s.", "%d paragraphs with words of more than 256 letters were not analysed: %s."},
 	} {
 		switch n := len(what[x.r]); {

@@ -7,6 +7,7 @@ import (
 
 	"bookstead/internal/lang"
 	"bookstead/internal/lang/events"
+	"bookstead/internal/lang/figures"
 	"bookstead/internal/lang/names"
 	"bookstead/internal/lang/neural"
 	"bookstead/internal/lang/quotes"
@@ -18,8 +19,8 @@ var reader = sync.OnceValues(neural.Load)
 
 // Understand goes on where [Cut] ends: the network reads every sentence and
 // gives it tags and a tree; then the cast and the speech are found, what
-// happens and in which scenes. It is the slower way, some seconds for a novel,
-// and stops when ctx ends.
+// happens, in which scenes, and turns of phrase. It is the slower way, some
+// seconds for a novel, and stops when ctx ends.
 func Understand(ctx context.Context, d *lang.Doc) error {
 	r, err := reader()
 	if err != nil {
@@ -32,7 +33,7 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 	if err := people(ctx, d, n.seen); err != nil {
 		return err
 	}
-	return run(ctx, d, events.Finder{}, scenes.Finder{})
+	return run(ctx, d, events.Finder{}, scenes.Finder{}, figures.Finder{})
 }
 
 // people finds who is in the text and who speaks, from trees and from what the
