@@ -81,8 +81,19 @@ type Settings struct {
 	Choosing Choosing `json:"choosing,omitzero"`
 	// Review is how many words of earlier books come back in each lesson.
 	Review int `json:"review,omitempty"`
+	// DayBegins is when work on books begins on a day, 0 for nine o'clock.
+	DayBegins calendar.Clock `json:"dayBegins,omitzero"`
 	// HoldDrafts leaves undecided drafts off the paper; by default they print.
 	HoldDrafts bool `json:"holdDrafts,omitempty"`
+}
+
+// Begins is when work on books begins on a day: nine o'clock unless the teacher
+// said otherwise.
+func (s Settings) Begins() calendar.Clock {
+	if s.DayBegins > 0 {
+		return s.DayBegins
+	}
+	return 9 * 60
 }
 
 // Class is a group of children who read together.

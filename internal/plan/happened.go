@@ -30,6 +30,14 @@ type Happened struct {
 	// Absent are the IDs of the students who were away.
 	Absent []string `json:"absent,omitempty"`
 	Took   []Took   `json:"took,omitempty"`
+	// Held are blocks of the day's timetable that the teacher put at a time.
+	Held []Held `json:"held,omitempty"`
+}
+
+// Held is a block of a timetable at a time of day.
+type Held struct {
+	Block string         `json:"block"`
+	At    calendar.Clock `json:"at"`
 }
 
 // Took is how many minutes a step took, and how many were planned.
@@ -41,7 +49,7 @@ type Took struct {
 
 // Empty reports whether nothing is noted.
 func (h Happened) Empty() bool {
-	return !h.Lost && len(h.Undone) == 0 && len(h.Absent) == 0 && len(h.Took) == 0
+	return !h.Lost && len(h.Undone) == 0 && len(h.Absent) == 0 && len(h.Took) == 0 && len(h.Held) == 0
 }
 
 // On returns what was noted of a day.

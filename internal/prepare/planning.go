@@ -203,3 +203,12 @@ func (w *Workshop) YearReady(ctx context.Context, id class.ID) bool {
 	}
 	return true
 }
+
+// DaysReady reports whether the days of all classes can be planned at once.
+func (w *Workshop) DaysReady(ctx context.Context) bool {
+	classes, err := w.store.Classes().List(ctx)
+	if err != nil {
+		return true // DayTable will say what is wrong
+	}
+	return !slices.ContainsFunc(classes, func(c class.Class) bool { return !w.YearReady(ctx, c.ID) })
+}

@@ -84,6 +84,23 @@ document.addEventListener("drop", (e) => {
   form.requestSubmit();
 });
 
+// A piece of work of a day can be dragged to the time of another row.
+document.addEventListener("dragstart", (e) => {
+  const block = e.target.closest?.("[draggable=true][data-block]");
+  if (block) e.dataTransfer.setData("text/x-block", block.dataset.block);
+});
+document.addEventListener("dragover", (e) => { const row = e.target.closest?.("tr[data-clock]"); if (row) { e.preventDefault(); row.classList.add("over"); } });
+document.addEventListener("dragleave", (e) => e.target.closest?.("tr[data-clock]")?.classList.remove("over"));
+document.addEventListener("drop", (e) => {
+  const row = e.target.closest?.("tr[data-clock]"), form = document.getElementById("hold");
+  const block = e.dataTransfer.getData("text/x-block");
+  if (!row || !form || !block) return;
+  e.preventDefault();
+  form.elements.block.value = block;
+  form.elements.at.value = row.dataset.clock;
+  form.requestSubmit();
+});
+
 // Keys: j and k walk through the items, Enter on one opens its change form.
 document.addEventListener("keydown", (e) => {
   if (e.ctrlKey || e.metaKey || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
