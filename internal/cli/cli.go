@@ -49,6 +49,7 @@ type commands struct {
 	Analyze   analyzeCmd   `cmd:"" help:"Show what Bookstead reads in a text."`
 	Pronounce pronounceCmd `cmd:"" help:"Say how words are said, and part them into letters with their sounds."`
 	Check     checkCmd     `cmd:"" help:"Judge children’s answers: right, whole, well written. Advice, not a grade."`
+	Plan      planCmd      `cmd:"" help:"Plan a school year from a file, and lay out a day."`
 
 	Data    string           `help:"Keep books and decisions in this folder instead of your own data folder." placeholder:"DIR" type:"path"`
 	Version kong.VersionFlag `help:"Print the version."`

@@ -47,6 +47,10 @@ type Result struct {
 	// Days are the reasons: one for each school day from the first planned to
 	// the last with work, free days too.
 	Days []Reason `json:"days"`
+	// Unmet are sentences on what was asked and could not be: books that do not
+	// end by their dates or find no room, lessons that could not be moved. They
+	// are among the plan's notes, too.
+	Unmet []string `json:"unmet,omitempty"`
 }
 
 // Plan makes the plan. Faults are Invalid: a calendar without school days, books

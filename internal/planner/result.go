@@ -34,7 +34,7 @@ func (y *year) result(at []int) *Result {
 	}
 	numberParts(&out.Plan)
 	out.Plan.Shortfalls = y.shortfalls(at)
-	out.Plan.Notes = y.sentences(at, out.Plan)
+	out.Plan.Notes, out.Unmet = y.sentences(at, out.Plan)
 	if y.Agreed != nil {
 		out.Plan.Sequence = y.Agreed.Sequence
 		if !reflect.DeepEqual(out.Plan.Days, y.Agreed.Days) {
@@ -140,6 +140,6 @@ func (y *year) why(d, i, j int, c Cost) []string {
 	say(c.Light, "%d of %d minutes, on a day that should be lighter.", min(load, p.days[d].cap), p.days[d].cap)
 	say(c.Short, "Talking over is %s shorter, so that the day holds all.", minutes(load-p.days[d].cap))
 	say(c.Reserve, "The work is more than a day off its even course.")
-	say(c.Late, "An end date or a moved day is past.")
+	say(c.Late, "An end date, a moved day or the day of an announced test is past.")
 	return out
 }

@@ -216,11 +216,11 @@ func (w *ruleWeek) search(i, minutes int) {
 func habitWords(h class.Habit) string {
 	switch h {
 	case class.ReadsAloud:
-		return "reads aloud"
+		return "should read aloud"
 	case class.HearsReader:
-		return "hears a good reader"
+		return "should hear a good reader"
 	}
-	return "reads silently"
+	return "should read silently"
 }
 
 func (w *ruleWeek) why(r class.Rule, week calendar.Date, want, have int) string {
@@ -228,6 +228,10 @@ func (w *ruleWeek) why(r class.Rule, week calendar.Date, want, have int) string 
 	if name == "" {
 		name = w.child.ID
 	}
-	return fmt.Sprintf("%s %s for %s on %d of %s in the week of %s; on the others the plan leaves no room for it. What would help: a longer day, or doing it in another subject and ticking it off.",
-		name, habitWords(r.Habit), minutes(r.Minutes), have, many(want, "day"), week.Time().Format("2 January"))
+	on := "none"
+	if have > 0 {
+		on = fmt.Sprint(have)
+	}
+	return fmt.Sprintf("%s %s for %s on %s in the week of %s, but the plan has room for it on %s. What would help: a longer day, or doing it in another subject and ticking it off.",
+		name, habitWords(r.Habit), minutes(r.Minutes), many(want, "day"), week.Time().Format("2 January"), on)
 }

@@ -44,7 +44,7 @@ func TestHabits(t *testing.T) {
 	ann = Reader{ID: "a", Name: "Ann", Rules: []class.Rule{{Habit: class.ReadsSilent, Minutes: 10}, {Habit: class.HearsReader, Minutes: 20, Times: 5}}}
 	added, un = Habits(c, reading(class.Teacher, 60, 50, 60, 60, 45), []Reader{ann}, time.Monday)
 	if len(added) != 2 || len(un) != 1 || un[0].Want != 5 || un[0].Have != 2 ||
-		!strings.HasPrefix(un[0].Why, "Ann reads silently for 10 minutes on 2 of 5 days in the week of 7 September") {
+		!strings.HasPrefix(un[0].Why, "Ann should read silently for 10 minutes on 5 days in the week of 7 September, but the plan has room for it on 2.") {
 		t.Errorf("%v, %v", added, un)
 	}
 	// A week that starts on Sunday, and one cut short by days off.

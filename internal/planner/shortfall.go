@@ -127,15 +127,16 @@ func (y *year) fewerLessons(p *problem, bookIndex, day, last int) int {
 	return 0
 }
 
-// sentences are the plan's notes for the teacher.
-func (y *year) sentences(at []int, p plan.Plan) []string {
-	var out []string
+// sentences are the plan's notes for the teacher, and those of them that say
+// what could not be.
+func (y *year) sentences(at []int, p plan.Plan) (out, unmet []string) {
 	if y.Calendar.Plain {
 		out = append(out, fmt.Sprintf("No holidays are known yet: from %s on, every Monday to Friday is taken for a school day of %d minutes. Set up the school calendar to change this.",
 			y.Calendar.First.Words(), y.usualDay()))
 	}
 	out = append(out, y.Calendar.Warnings()...)
 	out = append(out, y.notes...)
+	told := len(out)
 	for _, e := range y.problem.ends {
 		if p := y.problem.atoms[e.last]; p.first >= e.day && y.pinned(e) {
 			if d := y.dayOf(at, e.last); d > e.day {
@@ -160,7 +161,7 @@ func (y *year) sentences(at []int, p plan.Plan) []string {
 		}
 		out = append(out, fmt.Sprintf("The year holds %d of the %d books. Without %s the others fit into it.", n-none, n, list(titles)))
 	}
-	return out
+	return out, out[told:]
 }
 
 // list joins names: "a", "a and b", "a, b and c".
