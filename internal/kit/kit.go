@@ -43,7 +43,7 @@ var Kinds = [...]Kind{Background, Practice, Vocabulary, Question, Quotation, Fig
 //	background  Head term; Answer explanation
 //	vocabulary  Head word as the sentence has it; Lemma; Sentence; PartOfSpeech, and Reason why it is that; Meaning; Synonym;
 //	            Sense; Note clue; Gap and GapWord; Build
-//	practice    Head word; Pattern the spelling it shares; Lemma
+//	practice    Head word; Pattern the spelling it shares; Letters; Lemma. A line to read has its text as Head and Sentence.
 //	question    Head question; Answer; Proof is Place; Note the question's kind
 //	quotation   Sentence the words quoted; Speaker; Addressee; Head the question asked of it; Answer
 //	figure      Sentence; Head the words that make it; PartOfSpeech its kind (simile …); Answer its explanation
@@ -67,6 +67,9 @@ type Content struct {
 	// Gap is a sentence from elsewhere in the book with a blank for GapWord.
 	Gap     string `json:"gap,omitempty"`
 	GapWord string `json:"gapWord,omitempty"`
+	// Letters is the word with brackets around the letters that Pattern is about:
+	// "tr[ai]n", "m[a]k[e]".
+	Letters string `json:"letters,omitempty"`
 	// Build tells how the word is made, and its relatives.
 	Build  string `json:"build,omitempty"`
 	Reason string `json:"reason,omitempty"`

@@ -3,10 +3,13 @@ package vocabulary
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bookstead/internal/book"
 	"bookstead/internal/kit"
 	"bookstead/internal/lang"
+	"bookstead/internal/lexicon"
+	"bookstead/internal/passage"
 	"bookstead/internal/phonics"
 )
 
@@ -35,19 +38,33 @@ func reachedIn(grade, steps int) int {
 	return min(10, steps)
 }
 
-// readyToSpeak finds out how words are said and what has been taught.
-func (e *engine) readyToSpeak() error {
+// readyToPractise finds out how words are said and what has been taught.
+func (e *engine) readyToPractise() error {
 	var err error
-	if e.speaker, err = phonics.NewSpeaker(e.lex); err != nil {
-		return fmt.Errorf("making words ready to be said: %w", err)
-	}
-	if e.steps = e.o.Steps; e.steps == nil {
-		e.steps = phonics.UsualSequence()
+	if e.decoder, err = NewDecoder(e.lex, e.o.Steps); err != nil {
+		return err
 	}
 	if e.reached = e.o.Step; e.reached == 0 {
-		e.reached = reachedIn(e.grade, len(e.steps.Steps))
+		e.reached = reachedIn(e.grade, len(e.decoder.steps.Steps))
 	}
 	return nil
+}
+
+// Practice drafts the practice words and lines of every passage alone, for a
+// child who stands at another step than the class.
+func Practice(lex *lexicon.Lexicon, passages []passage.Passage, steps *phonics.Sequence, step int) ([][]kit.Draft, error) {
+	out := make([][]kit.Draft, len(passages))
+	if len(passages) == 0 {
+		return out, nil
+	}
+	e := newEngine(lex, passages, Options{Practice: true, Steps: steps, Step: step})
+	if err := e.readyToPractise(); err != nil {
+		return nil, err
+	}
+	for i := range passages {
+		out[i] = e.practice(i)
+	}
+	return out, nil
 }
 
 // spellingGroup is the words of a passage that share a spelling.
@@ -68,7 +85,6 @@ func (e *engine) practice(pi int) []kit.Draft {
 	groups := map[string]*spellingGroup{}
 	var order []*spellingGroup
 	seen := map[string]bool{}
-	sight := e.sightWords()
 	for i := first; i < last; i++ {
 		t := &p.Doc.Tokens[i]
 		w := fold(t.Form)
@@ -79,7 +95,7 @@ func (e *engine) practice(pi int) []kit.Draft {
 		if _, bad := e.lex.Offensive(w); bad {
 			continue
 		}
-		label, step, ok := e.practised(w, t, sight[w])
+		label, letters, step, ok := e.practised(w, t)
 		if !ok {
 			continue
 		}
@@ -91,7 +107,7 @@ func (e *engine) practice(pi int) []kit.Draft {
 		}
 		place := p.Book.Place(book.Span{Start: t.Start, End: t.End})
 		g.words = append(g.words, kit.Draft{ID: kit.NewItemID(kit.Practice, place, w), Kind: kit.Practice, Place: place,
-			Content: kit.Content{Head: w, Lemma: fold(t.Lemma), Pattern: label}, Score: -float64(i - first)})
+			Content: kit.Content{Head: w, Lemma: fold(t.Lemma), Pattern: label, Letters: letters}, Score: -float64(i - first)})
 	}
 	slices.SortStableFunc(order, func(a, b *spellingGroup) int {
 		return e.worth(b) - e.worth(a)
@@ -123,13 +139,39 @@ func (e *engine) practice(pi int) []kit.Draft {
 			out = append(out, d)
 		}
 	}
+	return append(out, e.lines(pi, out)...)
+}
+
+// LinesPattern heads the sentences and phrases to read.
+const LinesPattern = "Lines to read"
+
+// mostLines are printed of a passage; as many more are offered.
+const mostLines = 4
+
+// lines drafts sentences and phrases of the passage that the class can read
+// alone, first those that have the practised words.
+func (e *engine) lines(pi int, words []kit.Draft) []kit.Draft {
+	practised := map[string]bool{}
+	for _, d := range words {
+		if !d.Spare {
+			practised[d.Content.Head] = true
+		}
+	}
+	var out []kit.Draft
+	for n, l := range e.decoder.Lines(e.passages[pi], e.reached, practised, 2*mostLines) {
+		why := "Every word in it can be read at this step."
+		if len(l.Shows) > 0 {
+			why = fmt.Sprintf("Every word in it can be read at this step, and it has “%s”.", strings.Join(l.Shows, "”, “"))
+		}
+		out = append(out, kit.Draft{ID: kit.NewItemID(kit.Practice, l.Place, l.Text), Kind: kit.Practice, Place: l.Place, Score: -1000 - float64(n), Spare: n >= mostLines, Why: why,
+			Content: kit.Content{Head: l.Text, Sentence: l.Text, Pattern: LinesPattern}})
+	}
 	return out
 }
 
 func irregularFirst(a, b kit.Draft, e *engine) int {
 	rank := func(d kit.Draft) int {
-		said, _ := e.speaker.Say(d.Content.Head, phonics.AnyPart)
-		if len(e.steps.Read(d.Content.Head, said.Phones).Never) > 0 {
+		if len(e.decoder.say(d.Content.Head, phonics.AnyPart).reading.Never) > 0 {
 			return 0
 		}
 		return 1
@@ -137,27 +179,27 @@ func irregularFirst(a, b kit.Draft, e *engine) int {
 	return rank(a) - rank(b)
 }
 
-// practised says under which heading a word is practised; ok is false for words
-// whose sound is not certain, those that the class cannot read yet, and those
-// with nothing to show.
-func (e *engine) practised(w string, t *lang.Token, listed bool) (label string, step int, ok bool) {
-	said, ok := e.speaker.Say(w, partOf(t))
-	if !ok || said.Source == phonics.Predicted {
-		return "", 0, false
+// practised says under which heading a word is practised, with its letters
+// marked; ok is false for words whose sound is not certain, those that the class
+// cannot read yet, and those with nothing to show.
+func (e *engine) practised(w string, t *lang.Token) (label, letters string, step int, ok bool) {
+	said := e.decoder.say(w, partOf(t))
+	if !said.ok || said.source == phonics.Predicted {
+		return "", "", 0, false
 	}
-	r := e.steps.Read(w, said.Phones)
+	r, steps := said.reading, e.decoder.steps
 	if len(r.Never) > 0 || r.Step > e.reached+1 {
 		z, _ := e.lex.Zipf(w)
-		if listed || len(r.Never) > 0 && z >= irregularZipf {
-			return sightPattern, 0, true
+		if e.decoder.byHeart[w] || len(r.Never) > 0 && z >= irregularZipf {
+			return sightPattern, steps.Irregular(w, r), 0, true
 		}
-		return "", 0, false
+		return "", "", 0, false
 	}
-	taught, ok := e.steps.Example(r)
+	taught, ok := steps.Example(r)
 	if !ok || len(w) < 3 {
-		return "", 0, false
+		return "", "", 0, false
 	}
-	return taught.Label(), e.steps.StepOf(taught.Correspondence), true
+	return taught.Label(), steps.Shows(w, r, taught), steps.StepOf(taught.Correspondence), true
 }
 
 // worth orders the groups: nearness of the step to what is being taught counts
@@ -187,19 +229,4 @@ func partOf(t *lang.Token) phonics.Part {
 		return phonics.Adverb
 	}
 	return phonics.AnyPart
-}
-
-// sightWords are the published service words (Dolch 1936) and the first hundred
-// of Fry (1980).
-func (e *engine) sightWords() map[string]bool {
-	m := map[string]bool{}
-	for _, l := range e.lex.Dolch() {
-		for _, w := range l.Words {
-			m[fold(w)] = true
-		}
-	}
-	for _, w := range e.lex.Fry() {
-		m[fold(w)] = true
-	}
-	return m
 }

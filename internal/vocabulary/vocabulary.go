@@ -47,9 +47,11 @@ func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage
 	if len(passages) == 0 {
 		return out, nil
 	}
-	e, err := newEngine(lex, passages, o)
-	if err != nil {
-		return nil, err
+	e := newEngine(lex, passages, o)
+	if o.Practice { // what knows sounds takes a while to load
+		if err := e.readyToPractise(); err != nil {
+			return nil, err
+		}
 	}
 	background, terms := e.background()
 	words, err := e.words(ctx, terms)
@@ -87,22 +89,18 @@ type engine struct {
 	// often than not.
 	names map[string]bool
 
-	speaker *phonics.Speaker
-	steps   *phonics.Sequence
+	decoder *Decoder // for practice
 	reached int
 }
 
-func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) (*engine, error) {
+func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) *engine {
 	e := &engine{lex: lex, passages: passages, o: o, weights: o.Weights, grade: passages[0].Grade,
 		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}, zipfs: map[string]float64{}, warned: map[int]bool{}}
 	if e.weights == (Weights{}) {
 		e.weights = UsualWeights()
 	}
 	e.findNames()
-	if o.Practice { // what knows sounds takes a while to load
-		return e, e.readyToSpeak()
-	}
-	return e, nil
+	return e
 }
 
 // findNames counts capitals inside sentences, so that a name that the tagger
