@@ -131,7 +131,11 @@ func (k *Key) mend(r *Result) string {
 
 // begin offers the beginning of the answer, where one can be made.
 func (k *Key) begin() string {
-	if b := k.judge.starter(k.question); b != "" {
+	full := ""
+	if len(k.refs) > 0 {
+		full = k.refs[0].raw
+	}
+	if b := starter(k.question, full); b != "" {
 		return " Begin with: “" + b + " …”"
 	}
 	return ""

@@ -50,11 +50,17 @@ func (j *Judge) Model(ctx context.Context, question, full string, grade int) (Mo
 		return Model{}, err
 	}
 	m := Model{}
-	s := shortener{q: q, a: a, d: a.doc, room: room(grade), asked: asked(a, q)}
+	s := shortener{judge: j, q: q, a: a, d: a.doc, room: room(grade), asked: asked(a, q)}
 	s.prepare()
 	var out []string
 	for _, i := range s.chosen(grade) {
 		text, answers := s.shorten(i)
+		if ok, err := s.stands(ctx, i, text); err != nil {
+			return Model{}, err
+		} else if !ok { // the tree was wrong somewhere
+			x := a.doc.Sentences[i]
+			text, answers = words(a.doc, x.First, x.Last), ""
+		}
 		out = append(out, text)
 		m.TUnits++
 		if m.Spoken == "" {
@@ -66,8 +72,33 @@ func (j *Judge) Model(ctx context.Context, question, full string, grade int) (Mo
 	return m, nil
 }
 
+// stands reads a shortened sentence again: it must be as whole as the sentence
+// that it was made of, around the same word.
+func (s *shortener) stands(ctx context.Context, i int, text string) (bool, error) {
+	again, err := s.judge.read(ctx, text, nil)
+	if err != nil {
+		return false, err
+	}
+	if len(again.doc.Sentences) != 1 {
+		return false, nil
+	}
+	subject, verb, alone := made(s.d, i)
+	subject2, verb2, alone2 := made(again.doc, 0)
+	return (subject2 || !subject) && (verb2 || !verb) && (alone2 || !alone) && rootLemma(s.d, i) == rootLemma(again.doc, 0), nil
+}
+
+func rootLemma(d *lang.Doc, i int) string {
+	for t := d.Sentences[i].First; t < d.Sentences[i].Last; t++ {
+		if d.Tokens[t].Head < 0 {
+			return d.Tokens[t].Lemma
+		}
+	}
+	return ""
+}
+
 // shortener works on the sentences of one full answer.
 type shortener struct {
+	judge    *Judge
 	q, a     *text
 	d        *lang.Doc
 	room     int
@@ -187,6 +218,9 @@ func (s *shortener) shorten(i int) (written, answers string) {
 		}
 	}
 	for _, h := range held {
+		if strings.Contains(normal(s.q.raw), "what happen") { // the whole sentence answers
+			break
+		}
 		if s.fresh(s.tree(h)) > 0 {
 			if said := s.say(s.tree(h), keep, false); len(strings.Fields(said)) <= s.room {
 				answers = said
@@ -352,17 +386,23 @@ func (s *shortener) mayGo(t, root int, held []int) bool {
 			return false
 		}
 	}
+	if rel(tok.Deprel) != "conj" && s.joinsBehind(tree[len(tree)-1]) {
+		return false
+	}
 	switch rel(tok.Deprel) {
 	case "advmod":
 		switch normal(tok.Form) {
-		case "not", "n't", "never", "no", "only", "too", "so", "as", "more", "most", "less", "how", "when", "where", "why", "almost", "nearly", "hardly", "enough", "away", "out", "back", "down", "up", "there", "here", "home", "off", "together", "apart", "forward", "inside", "outside", "rather":
+		case "not", "n't", "never", "no", "only", "too", "so", "as", "more", "most", "less", "how", "when", "where", "why", "almost", "nearly", "hardly", "enough", "away", "out", "back", "down", "up", "there", "here", "home", "off", "together", "apart", "forward", "inside", "outside", "rather", "little", "far", "much", "well", "badly", "ill", "first", "then", "twice", "once", "even":
 			return false
 		}
-		return len(tree) <= 3
+		return len(tree) <= 3 && !s.negated(tok.Head)
 	case "amod":
 		// "the secret garden" is another than "the garden"; so is what the question calls so.
+		if counting[normal(tok.Form)] {
+			return false
+		}
 		w := s.word[t]
-		return w >= 0 && !s.asked[w] && s.d.Tokens[tok.Head].UPOS == "NOUN" && tok.XPOS == "JJ" && t < tok.Head && s.determined(tok.Head) != "the"
+		return w >= 0 && !s.asked[w] && s.d.Tokens[tok.Head].UPOS == "NOUN" && tok.XPOS == "JJ" && t < tok.Head && s.conjuncts(tok.Head) == 0 && s.d.Tokens[tok.Head].Deprel != "conj" && s.determined(tok.Head) != "the"
 	case "obl":
 		// "put it on the table": the place belongs to the verb.
 		if tok.Head >= 0 && needsPlace[s.d.Tokens[tok.Head].Lemma] || s.copula(tok.Head) {
@@ -371,10 +411,14 @@ func (s *shortener) mayGo(t, root int, held []int) bool {
 		return s.joint(t) != "of" && tok.Deprel != "obl:agent"
 	case "conj":
 		// The last of two or more, if the others can stand without it.
-		return s.cc(t) && !s.sharedAfter(t)
+		return s.cc(t) && !s.sharedAfter(t) && s.conjuncts(tok.Head) == 1 &&
+			!strings.HasPrefix(s.d.Tokens[tok.Head].Deprel, "nsubj") && !s.both(tok.Head)
 	case "advcl":
-		return s.joint(t) != "if" && s.joint(t) != "unless" && s.joint(t) != "than" && s.joint(t) != "as"
+		return s.joint(t) != "if" && s.joint(t) != "unless" && s.joint(t) != "than" && s.joint(t) != "as" && s.joint(t) != "that"
 	case "acl":
+		if h := s.d.Tokens[tok.Head]; h.UPOS == "PRON" || h.UPOS == "DET" || normal(h.Form) == "one" { // "what she saw"
+			return false
+		}
 		return tok.Deprel == "acl:relcl" || s.commaBefore(tree[0])
 	}
 	return true
@@ -397,6 +441,45 @@ func (s *shortener) cc(t int) bool {
 	return slices.ContainsFunc(s.children[t], func(c int) bool { return normal(s.d.Tokens[c].Form) == "and" })
 }
 
+// both reports "both" beside a word: it needs two.
+func (s *shortener) both(head int) bool {
+	i := s.d.SentenceAt(s.d.Tokens[head].Start)
+	for k := s.d.Sentences[i].First; k < s.d.Sentences[i].Last; k++ {
+		if w := normal(s.d.Tokens[k].Form); w == "both" || w == "between" || w == "either" || w == "neither" {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *shortener) conjuncts(head int) int {
+	n := 0
+	for _, c := range s.children[head] {
+		if rel(s.d.Tokens[c].Deprel) == "conj" {
+			n++
+		}
+	}
+	return n
+}
+
+// negated reports "not" or "never" beside a word: what else stands there may be
+// just what is denied.
+func (s *shortener) negated(head int) bool {
+	return head >= 0 && slices.ContainsFunc(s.children[head], func(c int) bool { return negations[normal(s.d.Tokens[c].Form)] })
+}
+
+// joinsBehind reports "and", "or" or "but" right behind a token that joins
+// something other than a clause, and so would join it to the wrong word.
+func (s *shortener) joinsBehind(t int) bool {
+	for t++; t < len(s.d.Tokens) && s.d.Tokens[t].Form == ","; t++ {
+	}
+	if t >= len(s.d.Tokens) || s.d.Tokens[t].Deprel != "cc" {
+		return false
+	}
+	h := s.d.Tokens[t].Head
+	return h >= 0 && s.d.Tokens[h].UPOS != "VERB"
+}
+
 // sharedAfter reports that something follows which belongs to both conjuncts.
 func (s *shortener) sharedAfter(t int) bool {
 	tree := s.tree(t)
@@ -412,6 +495,10 @@ func (s *shortener) sharedAfter(t int) bool {
 func (s *shortener) commaBefore(t int) bool {
 	return t > 0 && s.d.Tokens[t-1].Form == "," || s.d.Tokens[t].Form == ","
 }
+
+var _ = 0
+// counting adjectives say how many or which.
+var counting = set("many few several such other same own last next first second only whole half great more most less least little enough certain")
 
 var needsPlace = set("put place set lay go come live stay stand sit lie lead belong look get fall throw run walk climb turn keep hide return arrive")
 
@@ -434,6 +521,9 @@ func (s *shortener) say(tokens []int, keep map[int]bool, sentence bool) string {
 		if last >= 0 && (last != t-1 || s.d.SpaceAfter(last)) && !closing(f) {
 			b.WriteByte(' ')
 		}
+		if low := normal(f); (low == "a" || low == "an") && s.wrong(low, tokens, keep, t) {
+			f = cased(map[string]string{"a": "an", "an": "a"}[low], f)
+		}
 		b.WriteString(f)
 		last = t
 	}
@@ -446,6 +536,16 @@ func (s *shortener) say(tokens []int, keep map[int]bool, sentence bool) string {
 		out += "."
 	}
 	return upperFirst(out)
+}
+
+// wrong reports an article that no longer fits the next word that is kept.
+func (s *shortener) wrong(article string, tokens []int, keep map[int]bool, t int) bool {
+	for _, k := range tokens {
+		if k > t && keep[k] {
+			return s.judge.wrongArticle(article, s.d.Tokens[k].Form)
+		}
+	}
+	return false
 }
 
 func keepsNext(tokens []int, keep map[int]bool, t int) bool {

@@ -9,22 +9,41 @@ import (
 )
 
 // Starter returns the beginning of an answer in a whole sentence, made of the
-// question's own words: "Mary cried because" for "Why did Mary cry?". It is ""
-// where none can be made safely.
-func (j *Judge) Starter(ctx context.Context, question string) (string, error) {
+// question's own words: "Mary cried because" for "Why did Mary cry?", and
+// "Mary cried to" where the full answer goes on so. It is "" where none can be
+// made safely.
+func (j *Judge) Starter(ctx context.Context, question, full string) (string, error) {
 	t, err := j.read(ctx, clip(question, mostRead), nil)
 	if err != nil {
 		return "", err
 	}
-	return j.starter(t), nil
+	return starter(t, full), nil
 }
 
-func (j *Judge) starter(q *text) string {
+func starter(q *text, full string) string {
+	s := begun(q)
+	if base, ok := strings.CutSuffix(s, " because"); ok {
+		for _, joint := range []string{" to ", " so that ", " in order to "} {
+			if strings.HasPrefix(normal(full), normal(base)+joint) {
+				return base + strings.TrimRight(joint, " ")
+			}
+		}
+	}
+	return s
+}
+
+// begun is the beginning by the question alone.
+func begun(q *text) string {
 	d := q.doc
 	if len(d.Sentences) == 0 {
 		return ""
 	}
 	s := d.Sentences[len(d.Sentences)-1]
+	for _, w := range []string{"when", "after", "as soon as"} {
+		if rest, ok := strings.CutPrefix(normal(q.raw), "what happened "+w+" "); ok && len(strings.Fields(rest)) <= 12 {
+			return upperFirst(w) + strings.TrimRight(q.raw[len("what happened ")+len(w):], " ?.!") + ","
+		}
+	}
 	end := s.Last
 	for end > s.First && !lang.IsWord(d.Tokens[end-1].Form) {
 		end--
@@ -68,7 +87,7 @@ func (j *Judge) starter(q *text) string {
 			return ""
 		}
 		before := words(d, last, root) // "not", "suddenly"
-		if normal(before) == "not" || strings.Contains(normal(before), "n't") {
+		if b := " " + normal(before); strings.Contains(b, " not") || strings.Contains(b, "n't") {
 			return ""
 		}
 		tag := map[string]string{"did": "VBD", "does": "VBZ", "do": "VBP"}[lemma]
