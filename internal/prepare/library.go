@@ -82,7 +82,7 @@ func (w *Workshop) Class(ctx context.Context, id class.ID) (store.Class, error) 
 func (w *Workshop) NewClass(ctx context.Context, c class.Class) (class.Class, error) {
 	c.ID = class.ID(w.newID())
 	w.nameStudents(&c)
-	if err := c.Validate(); err != nil {
+	if err := validClass(c); err != nil {
 		return c, err
 	}
 	return c, w.store.Classes().Create(ctx, c, w.now())
@@ -91,7 +91,7 @@ func (w *Workshop) NewClass(ctx context.Context, c class.Class) (class.Class, er
 // SaveClass changes a class; seen is the revision that the page showed.
 func (w *Workshop) SaveClass(ctx context.Context, c class.Class, seen store.Revision) error {
 	w.nameStudents(&c)
-	if err := c.Validate(); err != nil {
+	if err := validClass(c); err != nil {
 		return err
 	}
 	_, err := w.store.Journal().Change(ctx, store.OfClass(c.ID), store.Change{

@@ -24,12 +24,24 @@ type classPage struct {
 	Terms    string
 	DaysOff  string
 	Special  string
-	Weekdays []weekday
-	New      bool
-	RateNote string
-	Undo     string // the last change, "" for none
-	Redo     string
-	Grades   [6]int
+	// Appointments, rules and standings are lists, too; Sequence is the teacher's
+	// own file of spelling steps.
+	Appointments string
+	Rules        string
+	Standings    string
+	Steps        []string
+	Choosing     []weighView
+	Weekdays     []weekday
+	New          bool
+	RateNote     string
+	Undo         string // the last change, "" for none
+	Redo         string
+	Grades       [6]int
+}
+
+type weighView struct {
+	Name, Label string
+	Weigh       class.Weigh
 }
 
 type weekday struct {
@@ -44,35 +56,27 @@ func classForm(c class.Class) classPage {
 		d := (i + 1) % 7 // Monday first
 		p.Weekdays = append(p.Weekdays, weekday{[...]string{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}[d], d, c.Calendar.Minutes[d]})
 	}
-	var st, te, off, sp []string
-	for _, x := range c.Students {
-		line := x.Name
-		if x.WCPM > 0 || x.Note != "" {
-			line += fmt.Sprintf(", %g", x.WCPM)
-		}
-		if x.Note != "" {
-			line += ", " + x.Note
-		}
-		st = append(st, line)
+	p.Students, p.Terms, p.DaysOff = prepare.StudentLines(c.Students), prepare.RangeLines(c.Calendar.Terms), prepare.RangeLines(c.Calendar.DaysOff)
+	p.Special, p.Appointments = prepare.SpecialLines(c.Calendar.Special), prepare.AppointmentLines(c.Calendar.Appointments)
+	p.Rules, p.Standings, p.Steps = prepare.RuleLines(c.Students), prepare.StandingLines(c), prepare.SpellingSteps(c)
+	for _, x := range choosing(&c.Settings.Choosing) {
+		p.Choosing = append(p.Choosing, weighView{x.name, x.label, *x.to})
 	}
-	for _, x := range c.Calendar.Terms {
-		te = append(te, rangeLine(x))
-	}
-	for _, x := range c.Calendar.DaysOff {
-		off = append(off, rangeLine(x))
-	}
-	for _, x := range c.Calendar.Special {
-		sp = append(sp, fmt.Sprintf("%s %d %s", x.Date, x.Minutes, x.Name))
-	}
-	p.Students, p.Terms, p.DaysOff, p.Special = strings.Join(st, "\n"), strings.Join(te, "\n"), strings.Join(off, "\n"), strings.Join(sp, "\n")
 	return p
 }
 
-func rangeLine(r calendar.Range) string {
-	if r.First == r.Last {
-		return strings.TrimSpace(fmt.Sprintf("%s %s", r.First, r.Name))
+// choosing are the parts of the choice of words, with their names in the form.
+func choosing(c *class.Choosing) []struct {
+	name, label string
+	to          *class.Weigh
+} {
+	return []struct {
+		name, label string
+		to          *class.Weigh
+	}{
+		{"weighFit", "right for the grade", &c.Fit}, {"weighWorth", "useful beyond this book", &c.Worth}, {"weighGuess", "its sentence gives it away", &c.Guess},
+		{"weighAgain", "comes again in the book", &c.Again}, {"weighVariety", "different parts of speech", &c.Variety}, {"weighSpread", "spread through the lesson", &c.Spread},
 	}
-	return strings.TrimSpace(fmt.Sprintf("%s to %s %s", r.First, r.Last, r.Name))
 }
 
 func (s *Server) classNew(w http.ResponseWriter, r *http.Request) error {
@@ -188,7 +192,11 @@ func readClass(r *http.Request, c class.Class) (class.Class, classPage, error) {
 		*v = atoi(f(k))
 	}
 	set.Practice, set.Quizzes, set.Tests, set.LargePrint, set.HoldDrafts = f("practice") != "", f("quizzes") != "", f("tests") != "", f("largePrint") != "", f("holdDrafts") != ""
-	set.Paper, set.WeekStart = f("paper"), atoi(f("weekStart"))
+	set.Paper, set.WeekStart, set.Review, set.Again = f("paper"), atoi(f("weekStart")), atoi(f("review")), f("again") != ""
+	set.Spelling.Sequence = strings.ReplaceAll(r.FormValue("sequence"), "\r\n", "\n")
+	for _, x := range choosing(&set.Choosing) {
+		*x.to = class.Weigh(atoi(f(x.name)))
+	}
 	if q, err := strconv.ParseFloat(f("quoteLimit"), 64); err == nil {
 		set.QuoteLimit = q
 	}
@@ -201,8 +209,18 @@ func readClass(r *http.Request, c class.Class) (class.Class, classPage, error) {
 	if err == nil {
 		c.Students, err = prepare.ReadStudents(r.FormValue("students"), c.Students)
 	}
+	if err == nil {
+		err = prepare.ReadRules(r.FormValue("rules"), c.Students)
+	}
+	if err == nil {
+		err = prepare.ReadStandings(r.FormValue("standings"), &c)
+	}
+	if err == nil && f("dayBegins") != "" {
+		set.DayBegins, err = calendar.ParseClock(f("dayBegins"))
+	}
 	p := classForm(c)
 	p.Students, p.Terms, p.DaysOff, p.Special = r.FormValue("students"), r.FormValue("terms"), r.FormValue("daysOff"), r.FormValue("special")
+	p.Appointments, p.Rules, p.Standings = r.FormValue("appointments"), r.FormValue("rules"), r.FormValue("standings")
 	if err != nil {
 		return c, p, err
 	}
@@ -225,7 +243,14 @@ func readCalendar(r *http.Request, c *calendar.Calendar) (err error) {
 	if c.DaysOff, err = prepare.ReadRanges(r.FormValue("daysOff")); err != nil {
 		return err
 	}
-	c.Special, err = prepare.ReadSpecial(r.FormValue("special"))
+	if c.Special, err = prepare.ReadSpecial(r.FormValue("special")); err != nil {
+		return err
+	}
+	c.Appointments, err = prepare.ReadAppointments(r.FormValue("appointments"))
 	c.Plain = len(c.Terms) == 0 && len(c.DaysOff) == 0
 	return err
+}
+
+func (s *Server) spellingSteps(w http.ResponseWriter, _ *http.Request) error {
+	return download(w, "text/plain; charset=utf-8", "spelling-steps.txt", []byte(prepare.SequenceText()))
 }

@@ -73,6 +73,7 @@ func New(ctx context.Context, shop *prepare.Workshop, host string, log *slog.Log
 	r.Get("/classes/{class}/days/{date}", h(s.day))
 	r.Post("/classes/{class}/days/{date}", h(s.noteDay))
 	r.Get("/classes/{class}/{paper}.pdf", h(s.planPDF))
+	r.Get("/spelling-steps.txt", h(s.spellingSteps))
 	r.Get("/today", h(s.timetable))
 	r.Get("/days/{date}", h(s.timetable))
 	r.Post("/days/{date}", h(s.holdBlock))
