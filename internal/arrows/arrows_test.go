@@ -24,7 +24,7 @@ var floors = []struct {
 }{
 	{"internal/fault internal/book internal/calendar internal/class internal/kit internal/plan internal/record",
 		"the domain is plain data and its rules: it knows no database, web or PDF"},
-	{"internal/lang internal/lexicon/pack internal/lexicon internal/book/epub internal/book/txt internal/book/paper",
+	{"internal/lang internal/lexicon/pack internal/lexicon internal/book/epub internal/book/txt internal/book/paper internal/calendar/holidays",
 		"what reads files and holds word data must not know what is made of them"},
 	{"internal/lang/* internal/lang/english internal/readability internal/passage internal/phonics/g2p internal/phonics internal/phonics/* internal/difficulty internal/sense internal/pace internal/divide internal/book/importer",
 		"annotators and measures are used by engines and never use them"},
