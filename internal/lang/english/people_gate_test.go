@@ -241,7 +241,7 @@ func readNovel(t *testing.T, name string) novel {
 	sort.Slice(aliases, func(i, k int) bool {
 		return len(aliases[i]) > len(aliases[k]) || len(aliases[i]) == len(aliases[k]) && aliases[i] < aliases[k]
 	})
-	for _, at := range regexp.MustCompile(`(?i)\b(?:` + strings.Join(aliases, "|") + `)\b`).FindAllStringIndex(n.text, -1) {
+	for _, at := range regexp.MustCompile(`(?i)\b(?:`+strings.Join(aliases, "|")+`)\b`).FindAllStringIndex(n.text, -1) {
 		s := n.text[at[0]:at[1]]
 		if s == strings.ToLower(s) && !strings.Contains(s, " ") {
 			continue // "the cook" may be any cook
@@ -628,9 +628,6 @@ func (x *excerpt) readSayings(raw []byte) {
 			continue
 		}
 		who := speaker[p[1]]
-		if k := strings.LastIndexByte(who, '-'); k >= 0 {
-			who = who[k+1:]
-		}
 		x.sayings = append(x.sayings, struct {
 			first, last int
 			speaker     string

@@ -8,8 +8,8 @@ import (
 	"bookstead/internal/lang"
 	"bookstead/internal/lang/events"
 	"bookstead/internal/lang/figures"
-	"bookstead/internal/lang/names"
 	"bookstead/internal/lang/neural"
+	"bookstead/internal/lang/people"
 	"bookstead/internal/lang/quotes"
 	"bookstead/internal/lang/scenes"
 )
@@ -30,16 +30,20 @@ func Understand(ctx context.Context, d *lang.Doc) error {
 	if err := n.Annotate(ctx, d); err != nil {
 		return err
 	}
-	if err := people(ctx, d, n.seen); err != nil {
+	if err := cast(ctx, d, n.seen); err != nil {
 		return err
 	}
 	return run(ctx, d, events.Finder{}, scenes.Finder{}, figures.Finder{})
 }
 
-// people finds who is in the text and who speaks, from trees and from what the
-// network took for names.
-func people(ctx context.Context, d *lang.Doc, seen []neural.Name) error {
-	return run(ctx, d, names.Caster{}, quotes.Finder{})
+// cast finds the speech, who is in the text and who speaks, from trees and from
+// what the network took for names.
+func cast(ctx context.Context, d *lang.Doc, seen []neural.Name) error {
+	names := make([]people.Seen, len(seen))
+	for i, n := range seen {
+		names[i] = people.Seen(n)
+	}
+	return run(ctx, d, quotes.Finder{}, people.Caster{Seen: names})
 }
 
 // run lets annotators work one after another.
@@ -87,7 +91,7 @@ func (n *network) Annotate(ctx context.Context, d *lang.Doc) error {
 		if read, err = n.Reader.Read(ctx, &part); err != nil {
 			return
 		}
-		d.Meanings = read
+		d.Meanings, n.seen = read, read.Names
 		for _, s := range part.Sentences {
 			m.lemmas.Fill(d.Tokens[s.First:s.Last])
 		}

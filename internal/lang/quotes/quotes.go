@@ -1,10 +1,12 @@
-// Package quotes finds direct speech and who speaks it.
+// Package quotes finds direct speech: where each quotation begins and ends, and
+// the words that tell who speaks.
 //
 // [Finder] pairs quotation marks paragraph by paragraph (curly or straight,
-// double or single, speech that runs over several paragraphs), joins the parts
-// of one saying that "said he" breaks, and then names the speaker: by the words
-// around ("said Mary"), else by the turn in a conversation. It needs tokens,
-// sentences, tags and the cast.
+// double or single, speech that runs over several paragraphs), leaves out words
+// that are only set in marks (the so-called "garden"), looks for a verb of
+// saying with its subject beside each stretch of speech (cue.go), and joins the
+// stretches of one speaker that "said he" breaks. Who the subject is, is not
+// asked here: lang/people does. It needs tokens, sentences, tags and trees.
 package quotes
 
 import (
@@ -16,12 +18,13 @@ import (
 	"bookstead/internal/lang"
 )
 
-// Finder is the annotator of LayerQuotations.
+// Finder is the annotator of LayerQuotations. It leaves speakers and those
+// spoken to open.
 type Finder struct{}
 
 // Needs says what must have been run.
 func (Finder) Needs() lang.Layer {
-	return lang.LayerTokens | lang.LayerSentences | lang.LayerTags | lang.LayerCast
+	return lang.LayerTokens | lang.LayerSentences | lang.LayerTags | lang.LayerTrees
 }
 
 // Gives says what is run.
@@ -30,39 +33,21 @@ func (Finder) Gives() lang.Layer { return lang.LayerQuotations }
 // Annotate fills Doc.Quotations.
 func (Finder) Annotate(ctx context.Context, d *lang.Doc) error {
 	style := StyleOf(d.Text)
-	var open bool // speech goes on into the next paragraph
-	last := talk{who: index(d)}
+	d.Quotations = nil
+	f := finder{d: d}
 	for pi, p := range d.Paragraphs {
 		if pi%256 == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if p.Kind == "heading" || p.Kind == "scenebreak" {
-			open, last = false, talk{who: last.who}
+		if p.Skip || p.Kind == "heading" || p.Kind == "scenebreak" {
 			continue
 		}
-		spans, left := Spans(d.Text[p.Start:p.End], style)
+		spans, _ := Spans(d.Text[p.Start:p.End], style)
 		for i := range spans {
 			spans[i].Start += p.Start
 			spans[i].End += p.Start
 		}
-		if len(spans) == 0 {
-			open = false
-			if p.End-p.Start > 400 {
-				last = talk{who: last.who} // a stretch of telling ends the conversation
-			}
-			continue
-		}
-		// In novels a paragraph has one speaker (a convention of English prose).
-		q := lang.Quotation{Start: spans[0].Start, End: spans[len(spans)-1].End, Parts: spans}
-		if open && len(d.Quotations) > 0 { // the same speaker goes on
-			prev := &d.Quotations[len(d.Quotations)-1]
-			q.Speaker, q.Addressee, q.Confidence = prev.Speaker, prev.Addressee, prev.Confidence
-			q.Cue = lang.Span{}
-		} else {
-			last.attribute(d, p, &q)
-		}
-		d.Quotations = append(d.Quotations, q)
-		open = left
+		f.paragraph(pi, spans)
 	}
 	d.Done(lang.LayerQuotations)
 	return nil
@@ -108,59 +93,65 @@ func StyleOf(text string) Style {
 // Spans returns the quoted stretches of a paragraph, marks included; left says
 // that speech goes on into the next (a quotation that was opened and not closed).
 func Spans(text string, style Style) (out []lang.Span, left bool) {
-	start := -1
+	start, weak := -1, -1 // weak: the end of the last mark that may have been a close
 	prev := ' '
 	for i, r := range text {
 		next := rune(0)
 		if j := i + utf8.RuneLen(r); j < len(text) {
 			next, _ = utf8.DecodeRuneInString(text[j:])
 		}
-		opens, closes := mark(r, prev, next, style, start >= 0)
+		opens, closes, maybe := mark(r, prev, next, style, start >= 0)
 		switch {
 		case closes && start >= 0:
 			out = append(out, lang.Span{Start: start, End: i + utf8.RuneLen(r)})
-			start = -1
+			start, weak = -1, -1
 		case opens && start < 0:
-			start = i
+			start, weak = i, -1
+		case opens && weak > start: // it was closed after all
+			out = append(out, lang.Span{Start: start, End: weak})
+			start, weak = i, -1
+		case maybe && start >= 0:
+			weak = i + utf8.RuneLen(r)
 		}
 		prev = r
 	}
-	if start >= 0 {
-		// Opened and not closed: to the paragraph's end. With nothing behind it
-		// the speech goes on.
-		out = append(out, lang.Span{Start: start, End: len(strings.TrimRightFunc(text, unicode.IsSpace))})
-		return out, true
+	switch {
+	case start >= 0 && weak > start && weak-start < 60: // ‘Orange Marmalade’ on a jar
+		return append(out, lang.Span{Start: start, End: weak}), false
+	case start >= 0:
+		// Opened and not closed: to the paragraph's end; the speech goes on.
+		return append(out, lang.Span{Start: start, End: len(strings.TrimRightFunc(text, unicode.IsSpace))}), true
 	}
 	return out, false
 }
 
-// mark tells whether a rune opens or closes speech.
-func mark(r, prev, next rune, style Style, inside bool) (opens, closes bool) {
+// mark tells whether a rune opens or closes speech, or may close it.
+func mark(r, prev, next rune, style Style, inside bool) (opens, closes, maybe bool) {
 	letterNext, spaceNext := unicode.IsLetter(next) || unicode.IsDigit(next), next == 0 || unicode.IsSpace(next)
-	spacePrev := unicode.IsSpace(prev) || prev == '—' || prev == '-' || prev == '(' || prev == '_' || prev == '–' || prev == '\u2014'
+	spacePrev := unicode.IsSpace(prev) || strings.ContainsRune("—-(_–[", prev)
 	if style == Double {
 		switch r {
 		case '“':
-			return true, false
+			return true, false, false
 		case '”':
-			return false, true
+			return false, true, false
 		case '"':
 			if inside {
-				return false, !spacePrev || spaceNext
+				return false, !spacePrev || spaceNext || prev == '-' || prev == '—' || prev == '_', false
 			}
-			return spacePrev || letterNext, false
+			return spacePrev && !spaceNext || letterNext, false, false
 		}
-		return false, false
+		return false, false, false
 	}
 	switch r {
 	case '‘':
-		return true, false
+		return true, false, false
 	case '’', '\'':
-		if inside { // closes behind a stop or before a space, if it is no apostrophe
+		if inside { // closes behind a stop, if it is no apostrophe
 			stop := strings.ContainsRune(".,!?;:—-…", prev)
-			return false, stop && !letterNext
+			return false, stop && !letterNext, !stop && !letterNext && !unicode.IsSpace(prev)
 		}
-		return r == '\'' && spacePrev && unicode.IsUpper(next), false
+		return r == '\'' && spacePrev && unicode.IsUpper(next), false, false
 	}
-	return false, false
+	return false, false, false
 }
