@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"strings"
 )
 
@@ -19,6 +20,20 @@ type Point struct {
 	State State
 	// Words of the answer that stand for it.
 	Words []string
+}
+
+// Points returns what counts in a full answer: what it says that the question
+// does not, in its own words.
+func (j *Judge) Points(ctx context.Context, question, full string) ([]string, error) {
+	k, err := j.Key(ctx, question, []string{full})
+	if err != nil || len(k.refs) == 0 {
+		return nil, err
+	}
+	var out []string
+	for _, p := range points(compare(k.question, k.refs, &text{})) {
+		out = append(out, p.Text)
+	}
+	return out, nil
 }
 
 // hasPoint is the share of a point's words, by weight, from which an answer

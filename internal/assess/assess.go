@@ -1,18 +1,18 @@
-// Package assess makes quizzes and tests from the items that were marked for
-// them, in two forms of equal content, each with its key.
+// Package assess makes quizzes and tests from the items of lessons, in two forms
+// of equal difficulty, each with its key.
 //
-// [Build] takes the marked items of the lessons that a paper covers and returns
-// [Paper]s: form A and form B hold the same items with the matching and the
-// order of entries changed, so that neighbours can't copy and both forms are
-// equally hard. Everything is drawn from a seed: the same items give the same
-// papers.
+// [Make] takes a [Request]: the lessons that a paper covers, with all their
+// items, and a [Blueprint] that says how many things are asked in which way from
+// which lessons. Marked items come first and stand in both forms; what is added
+// to them is dealt to the forms in turn, so that both are equally hard. No entry
+// gives away another's answer. [Second] makes a second chance for what was
+// missed. Everything is drawn from a seed: the same items give the same papers.
 package assess
 
 import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
-	"strings"
 
 	"bookstead/internal/kit"
 )
@@ -33,6 +33,9 @@ const (
 	WhoSaid SectionKind = "whosaid" // quotations with their speakers
 	Short   SectionKind = "short"   // questions answered in a sentence or two
 	Explain SectionKind = "explain" // figures of speech
+	Choose  SectionKind = "choose"  // the right one of a few
+	Fill    SectionKind = "fill"    // a word left out of its sentence
+	Order   SectionKind = "order"   // what happened first, next, last
 )
 
 // Entry is one thing to answer.
@@ -42,10 +45,14 @@ type Entry struct {
 	// Detail stands under the prompt in smaller type: the sentence of a word.
 	Detail string
 	// Key is what counts as right; for Match it is the letter of the meaning.
-	Key    string
-	Lines  int // writing lines; 0 for a blank before the prompt
-	Points int
-	Lesson int
+	Key string
+	// Counts says what earns the points, one by one; it may be empty.
+	Counts []string
+	// Options are the choices of a Choose entry; Key is the right one.
+	Options []string
+	Lines   int // writing lines; 0 for a blank before the prompt
+	Points  int
+	Lesson  int
 }
 
 // Section is a group of entries asked in one way.
@@ -54,14 +61,15 @@ type Section struct {
 	Heading string
 	Task    string // what to do, in a child's words
 	Entries []Entry
-	// Choices are the lettered meanings or names of a Match or WhoSaid section.
+	// Choices are the lettered meanings of a Match section, the names of WhoSaid,
+	// the words of Fill.
 	Choices []string
 }
 
 // Paper is one form of a quiz or a test.
 type Paper struct {
 	Kind        Kind
-	Form        string // "A" or "B"
+	Form        string // "A" or "B"; "second chance"
 	Number      int    // of quizzes in the book, from 1
 	First, Last int    // lessons covered
 	Sections    []Section
@@ -135,140 +143,6 @@ func Spans(n, every int) []Span {
 	return out
 }
 
-// Build makes forms A and B from marked items. It returns nil when there is
-// nothing to ask. Meanings and speakers that would fit two entries are never
-// put in one matching section: an entry whose meaning or name stands there
-// already goes without that choice twice.
-func Build(kind Kind, number int, marked []Lesson, seed uint64) []Paper {
-	if len(marked) == 0 {
-		return nil
-	}
-	var papers []Paper
-	for f, form := range []string{"A", "B"} {
-		rng := rand.New(rand.NewPCG(seed, uint64(f)+1))
-		p := Paper{Kind: kind, Form: form, Number: number, First: marked[0].Number, Last: marked[len(marked)-1].Number}
-		for _, s := range append(words(marked), speakers(marked), questions(marked), figures(marked)) {
-			if len(s.Entries) == 0 {
-				continue
-			}
-			shuffle(rng, &s, f == 1)
-			p.Sections = append(p.Sections, s)
-		}
-		if len(p.Sections) == 0 {
-			return nil
-		}
-		papers = append(papers, p)
-	}
-	return papers
-}
-
-func each(marked []Lesson, k kit.Kind, add func(lesson int, it kit.Item)) {
-	for _, l := range marked {
-		for _, it := range l.Items {
-			if it.Kind == k {
-				add(l.Number, it)
-			}
-		}
-	}
-}
-
-// mostPairs stand in one matching section: more than eight are hard to look
-// through for a child (common practice, no source).
-const mostPairs = 8
-
-// words makes matching sections of nearly equal size.
-func words(marked []Lesson) []Section {
-	var all []Entry
-	seen := map[string]bool{}
-	each(marked, kit.Vocabulary, func(n int, it kit.Item) {
-		meaning := it.Content.Meaning
-		if meaning == "" {
-			meaning = it.Content.Synonym
-		}
-		if meaning == "" || seen[meaning] {
-			return
-		}
-		seen[meaning] = true
-		all = append(all, Entry{Item: it.ID, Prompt: headword(it), Key: meaning, Points: 1, Lesson: n})
-	})
-	groups := (len(all) + mostPairs - 1) / mostPairs
-	var out []Section
-	for g := range groups {
-		s := Section{Kind: Match, Heading: "Words", Task: "Write the letter of the meaning beside each word."}
-		if g > 0 {
-			s.Heading = "More words"
-		}
-		for _, e := range all[g*len(all)/groups : (g+1)*len(all)/groups] {
-			s.Entries = append(s.Entries, e)
-			s.Choices = append(s.Choices, e.Key)
-		}
-		out = append(out, s)
-	}
-	return out
-}
-
-func headword(it kit.Item) string {
-	if it.Content.Lemma != "" {
-		return it.Content.Lemma
-	}
-	return it.Content.Head
-}
-
-func speakers(marked []Lesson) Section {
-	s := Section{Kind: WhoSaid, Heading: "Who said it", Task: "Write who says these words. Choose from the names."}
-	each(marked, kit.Quotation, func(n int, it kit.Item) {
-		if it.Content.Speaker == "" || it.Content.Sentence == "" {
-			return
-		}
-		if !slices.Contains(s.Choices, it.Content.Speaker) {
-			s.Choices = append(s.Choices, it.Content.Speaker)
-		}
-		s.Entries = append(s.Entries, Entry{Item: it.ID, Prompt: it.Content.Sentence, Key: it.Content.Speaker, Lines: 1, Points: 1, Lesson: n})
-	})
-	if len(s.Choices) < 2 { // one name gives itself away
-		s.Task, s.Choices = "Write who says these words.", nil
-	}
-	return s
-}
-
-func questions(marked []Lesson) Section {
-	s := Section{Kind: Short, Heading: "What happened, and why", Task: "Answer in whole sentences."}
-	each(marked, kit.Question, func(n int, it kit.Item) {
-		s.Entries = append(s.Entries, Entry{Item: it.ID, Prompt: it.Content.Head, Key: it.Content.Answer, Lines: answerLines(it.Content.Answer), Points: 2, Lesson: n})
-	})
-	return s
-}
-
-func figures(marked []Lesson) Section {
-	s := Section{Kind: Explain, Heading: "Another way of saying", Task: "Say in your own words what this means."}
-	each(marked, kit.Figure, func(n int, it kit.Item) {
-		s.Entries = append(s.Entries, Entry{Item: it.ID, Prompt: it.Content.Head, Detail: it.Content.Sentence, Key: it.Content.Answer, Lines: 2, Points: 1, Lesson: n})
-	})
-	return s
-}
-
-// answerLines gives a child room for an answer somewhat larger than the
-// teacher's: about nine words stand on a line by hand.
-func answerLines(answer string) int {
-	return max(2, min(5, 1+len(strings.Fields(answer))/8))
-}
-
-// shuffle puts entries (for form B) and choices in another order and turns the
-// keys of a matching section into letters. Questions keep the story's order.
-func shuffle(rng *rand.Rand, s *Section, entries bool) {
-	if entries && s.Kind != Short {
-		rng.Shuffle(len(s.Entries), func(i, j int) { s.Entries[i], s.Entries[j] = s.Entries[j], s.Entries[i] })
-	}
-	if s.Kind != Match {
-		slices.Sort(s.Choices)
-		return
-	}
-	s.Choices = Derange(rng, s.Entries, s.Choices)
-	for i := range s.Entries {
-		s.Entries[i].Key = Letter(slices.Index(s.Choices, s.Entries[i].Key))
-	}
-}
-
 // Derange orders the choices so that, where that can be, none stands beside its
 // own entry.
 func Derange(rng *rand.Rand, entries []Entry, choices []string) []string {
@@ -302,6 +176,9 @@ func (p Paper) Title() string {
 	span := fmt.Sprintf("lessons %d to %d", p.First, p.Last)
 	if p.First == p.Last {
 		span = fmt.Sprintf("lesson %d", p.First)
+	}
+	if p.Form == SecondChance {
+		return fmt.Sprintf("Second chance, %s", span)
 	}
 	if p.Kind == Quiz {
 		return fmt.Sprintf("Quiz %d, %s", p.Number, span)
