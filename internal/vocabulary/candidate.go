@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"bookstead/internal/difficulty"
 	"bookstead/internal/lexicon"
+	"bookstead/internal/phonics"
 	"bookstead/internal/sense"
 )
 
@@ -15,6 +17,7 @@ type candidate struct {
 	passage, sentence, token int
 	lemma                    string
 	pos                      lexicon.POS
+	hard                     float64 // grade in which four fifths know it
 	parts                    parts
 	value                    float64
 	clue                     clue
@@ -107,10 +110,14 @@ func (e *engine) candidate(pi, si, i int, terms map[string]bool) (candidate, boo
 		return candidate{}, false
 	}
 	c := candidate{passage: pi, sentence: si, token: i, lemma: lemma, pos: pos}
-	if c.parts.fit = e.fit(lemma, t.Form); c.parts.fit <= 0 {
-		return candidate{}, false
+	if _, met := e.zipf(lemma); !met {
+		if _, read := e.lex.BookZipf(lemma); !read { // met neither in talk nor in books: a name or a slip
+			return candidate{}, false
+		}
 	}
-	return c, true
+	c.hard = e.hard(lemma, t.Form)
+	c.parts.fit = fit(c.hard, e.grade)
+	return c, c.parts.fit > 0
 }
 
 func hyphen(form string) bool { return form == "-" || form == "‐" || form == "‑" }
@@ -122,8 +129,8 @@ func (e *engine) teachable(lemma, form string, pos lexicon.POS) bool {
 	if ok, have := e.taught[key]; have {
 		return ok
 	}
-	_, bad := e.lex.Offensive(lemma)
-	ok := !bad && !e.lex.Function(lemma) && e.lex.HasLemma(lemma, pos) && e.lex.Correct(form)
+	offence, _ := e.lex.Offensive(lemma) // one with an innocent sense is not chosen either: it would be giggled at
+	ok := offence.Level == lexicon.Fine && !e.lex.Function(lemma) && e.lex.HasLemma(lemma, pos) && e.lex.Correct(form)
 	e.taught[key] = ok
 	return ok
 }
@@ -140,32 +147,87 @@ func plain(s string) bool {
 	return s != ""
 }
 
-// fit is how well a word's difficulty suits the grade, 0 to 1: best where half
-// of a class would know it, nothing where all or none would. The middle moves
-// with the grade (our choice, to be measured); the measure is how often a word
-// is heard, on the Zipf scale, helped by the list of words known in grade 4.
-func (e *engine) fit(lemma, form string) float64 {
-	z, ok := e.zipf(lemma)
-	if zf, okf := e.zipf(form); okf && (!ok || zf > z) {
-		z, ok = zf, true
-	}
-	if !ok {
-		z = 1.2
-	}
-	if bz, okb := e.lex.BookZipf(lemma); !okb && z < 1.5 {
-		return 0 // met neither in talk nor in books: a name or a slip
-	} else if okb {
-		z = 0.75*z + 0.25*bz
-	}
-	middle := 4.25 - 0.25*float64(e.grade)
-	if e.lex.Familiar(lexicon.Spache, lemma) || e.grade >= 3 && e.lex.Familiar(lexicon.DaleChall, lemma) {
-		z += 0.8
-	}
-	x := (z - middle) / 0.85
-	if x > 1.4 || x < -2.6 {
+// The words to teach in a grade are those that somewhat less than half of the
+// class knows (our choice: a word that all know teaches nothing, and one that
+// nobody has met stays with few): in grades of the measure of difficulty, so far
+// above the grade, give or take so much.
+const (
+	fitAbove  = 1.9
+	fitSpread = 1.25
+	fitLeast  = 0.03 // less is not offered
+)
+
+// fit is how well a difficulty suits the grade, 0 to 1: best in the middle,
+// nothing where all or none know the word.
+func fit(difficulty float64, grade int) float64 {
+	x := (difficulty - float64(grade) - fitAbove) / fitSpread
+	v := math.Exp(-x * x / 2)
+	if v < fitLeast {
 		return 0
 	}
-	return math.Exp(-x * x / 2)
+	return v
+}
+
+// hard is the difficulty of a lemma, or of the form when it is easier: "startled"
+// is met before "startle".
+func (e *engine) hard(lemma, form string) float64 {
+	d := min(e.measure.Word(lemma), e.measure.Word(fold(form)))
+	if easy, ok := e.parted[lemma]; ok {
+		return min(d, easy)
+	}
+	easy := e.byParts(lemma, d)
+	e.parted[lemma] = easy
+	return min(d, easy)
+}
+
+// A word whose parts a class knows is half explained by them (our choice).
+const (
+	partKnown  = 0.85 // of the class knows the part
+	commonPart = 3.5  // Zipf, of both halves of a compound
+)
+
+// byParts is the difficulty of a word for a class that sees what it is made of:
+// "treetop" is little harder than "tree", "harmless" lies between "harm" and what
+// its rareness says.
+func (e *engine) byParts(lemma string, d float64) float64 {
+	for i := 3; i+3 <= len(lemma); i++ {
+		a, b := lemma[:i], lemma[i:]
+		za, oka := e.zipf(a)
+		zb, okb := e.zipf(b)
+		if oka && okb && za >= commonPart && zb >= commonPart && e.lex.HasLemma(b, lexicon.Noun) && (e.lex.HasLemma(a, lexicon.Noun) || e.lex.HasLemma(a, lexicon.Adjective)) &&
+			e.lex.Familiar(lexicon.DaleChall, a) && e.lex.Familiar(lexicon.DaleChall, b) && e.explains(lemma, a, b) {
+			return max(e.measure.Word(a), e.measure.Word(b)) + 1
+		}
+	}
+	b, ok := phonics.BuildIn(e.lex, lemma)
+	if !ok {
+		return d
+	}
+	base := e.measure.Word(b.Base)
+	if difficulty.Known(base, e.grade) < partKnown || base >= d {
+		return d
+	}
+	affixes := len(b.Suffixes)
+	if b.Prefix != "" {
+		affixes++
+	}
+	return base + (d-base)/2 + 0.5*float64(affixes)
+}
+
+// explains reports that the usual definition of a word names one of its halves:
+// "treetop" has "tree" in it, "carpet" neither "car" nor "pet".
+func (e *engine) explains(word, a, b string) bool {
+	for _, pos := range lexicon.PartsOfSpeech() {
+		if !e.lex.HasLemma(word, pos) {
+			continue
+		}
+		for _, w := range strings.FieldsFunc(fold(e.lex.Senses(word, pos)[0].Gloss), func(r rune) bool { return r < 'a' || r > 'z' }) {
+			if w = strings.TrimSuffix(w, "s"); w == a || w == b || w == a+"e" || w == b+"e" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // weigh fills in what else speaks for a candidate, and its value.

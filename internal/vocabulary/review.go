@@ -33,7 +33,7 @@ func (e *engine) review(pi int) []kit.Draft {
 				continue
 			}
 			e.reviewed[lemma] = true
-			c := candidate{passage: pi, sentence: si, token: i, lemma: lemma, pos: pos}
+			c := candidate{passage: pi, sentence: si, token: i, lemma: lemma, pos: pos, hard: e.hard(lemma, t.Form)}
 			e.weigh(&c)
 			if e.tell(c).ok {
 				cs = append(cs, c)

@@ -11,6 +11,7 @@ package vocabulary
 import (
 	"context"
 
+	"bookstead/internal/difficulty"
 	"bookstead/internal/kit"
 	"bookstead/internal/lexicon"
 	"bookstead/internal/passage"
@@ -74,6 +75,7 @@ type engine struct {
 	o        Options
 	weights  Weights
 	grade    int
+	measure  *difficulty.Measure
 	seen     seen
 	// What was found out once is kept: by word, by lemma, by sentence, by token.
 	taught    map[string]bool
@@ -84,6 +86,7 @@ type engine struct {
 	reviewed  map[string]bool
 	castNames map[string]bool
 	zipfs     map[string]float64
+	parted    map[string]float64 // difficulty by the parts of a lemma
 	warned    map[int]bool
 	// names are words that the book writes with a capital inside sentences more
 	// often than not.
@@ -94,8 +97,8 @@ type engine struct {
 }
 
 func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) *engine {
-	e := &engine{lex: lex, passages: passages, o: o, weights: o.Weights, grade: passages[0].Grade,
-		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}, zipfs: map[string]float64{}, warned: map[int]bool{}}
+	e := &engine{lex: lex, passages: passages, o: o, weights: o.Weights, grade: passages[0].Grade, measure: difficulty.New(lex),
+		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}, zipfs: map[string]float64{}, parted: map[string]float64{}, warned: map[int]bool{}}
 	if e.weights == (Weights{}) {
 		e.weights = UsualWeights()
 	}

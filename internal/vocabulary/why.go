@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"bookstead/internal/difficulty"
 )
 
 // why tells the teacher in a sentence or two why a word was chosen. It says
 // what the parts of the choice say and nothing else.
 func (e *engine) why(c candidate) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s for grade %d: %s.", fitWord(c.parts.fit), e.grade, e.howOften(c.lemma))
+	fmt.Fprintf(&b, "%s would know it; %s.", share(difficulty.Known(c.hard, e.grade), e.grade), e.howOften(c.lemma))
 	if times, next := e.seen.later(c.lemma, c.passage); times > 0 {
 		n := e.passages[next].Lesson.Number
 		switch times {
@@ -26,14 +28,20 @@ func (e *engine) why(c candidate) string {
 	return b.String()
 }
 
-func fitWord(fit float64) string {
+// share tells in words how many of a class know a word, as the measure guesses.
+func share(known float64, grade int) string {
+	part := "Few in"
 	switch {
-	case fit >= 0.6:
-		return "About right"
-	case fit >= 0.25:
-		return "Possible"
+	case known >= 0.85:
+		part = "Nearly all in"
+	case known >= 0.65:
+		part = "Most in"
+	case known >= 0.42:
+		part = "About half of"
+	case known >= 0.2:
+		part = "Some in"
 	}
-	return "At the edge"
+	return fmt.Sprintf("%s grade %d", part, grade)
 }
 
 // howOften tells how usual a word is in talk and in old novels.

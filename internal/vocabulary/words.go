@@ -98,11 +98,11 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 		slices.SortStableFunc(by[pi], func(a, b candidate) int { return cmp(b.value, a.value) })
 		by[pi] = firstOfFamily(by[pi], families)
 		n := 0
-		for _, c := range by[pi] {
+		for i := range by[pi] {
 			if n >= explainedFirst*e.o.Words {
 				break
 			}
-			if e.tell(c).ok {
+			if e.settle(&by[pi][i]) {
 				n++
 			}
 		}
@@ -123,9 +123,9 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 			x := at[o]
 			if t, before := e.tells[x.token]; !before {
 				again = true // it is explained now; the next problem knows
-				e.tell(x)
+				e.settle(x)
 			} else if t.ok {
-				sel.chosen[x.passage] = append(sel.chosen[x.passage], x)
+				sel.chosen[x.passage] = append(sel.chosen[x.passage], *x)
 			}
 		}
 		if !again {
@@ -137,6 +137,19 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 		slices.SortStableFunc(sel.chosen[pi], func(a, b candidate) int { return a.token - b.token })
 	}
 	return sel, nil
+}
+
+// settle explains a candidate and judges it anew by the meaning that it has: a
+// rare meaning of a common word is harder than the word. It reports whether it
+// can be taught.
+func (e *engine) settle(c *candidate) bool {
+	m := e.tell(*c)
+	if m.ok {
+		c.hard = max(c.hard, e.measure.Sense(m.sense)-e.measure.Word(m.sense.Lemma)+c.hard)
+		c.parts.fit = fit(c.hard, e.grade)
+		c.value = e.weights.of(c.parts)
+	}
+	return m.ok
 }
 
 // firstOfFamily keeps the best of each family in one lesson.
@@ -154,17 +167,18 @@ func firstOfFamily(cs []candidate, families map[string]int) []candidate {
 
 // problem puts the choice into numbers: the offers, and the candidates that they
 // stand for.
-func (e *engine) problem(by [][]candidate, families map[string]int, own ownWords) (*problem, []candidate) {
+func (e *engine) problem(by [][]candidate, families map[string]int, own ownWords) (*problem, []*candidate) {
 	p := &problem{seats: make([]int, len(by)), variety: e.weights.Variety * varietyCounts, spread: e.weights.Spread * spreadCounts,
 		kindsTaken: make([][kinds]int, len(by)), stretchesTaken: make([][stretches]int, len(by))}
 	for _, f := range families {
 		p.families = max(p.families, f+1)
 	}
-	var at []candidate
+	var at []*candidate
 	for pi, cs := range by {
 		p.seats[pi] = max(0, e.o.Words-own.count[pi])
 		var explained []int
-		for _, c := range cs {
+		for i := range cs {
+			c := &cs[i]
 			t, before := e.tells[c.token]
 			if before && !t.ok {
 				continue
@@ -177,7 +191,7 @@ func (e *engine) problem(by [][]candidate, families map[string]int, own ownWords
 				}
 				explained = append(explained, len(at))
 			}
-			p.offers = append(p.offers, offer{lesson: pi, family: families[c.lemma], kind: kindNumber(c.pos), stretch: e.stretchOf(c), value: c.value})
+			p.offers = append(p.offers, offer{lesson: pi, family: families[c.lemma], kind: kindNumber(c.pos), stretch: e.stretchOf(*c), value: c.value})
 			at = append(at, c)
 		}
 	}
@@ -205,7 +219,7 @@ func (e *engine) spares(by [][]candidate, families map[string]int, sel selection
 			if len(out[pi]) >= spares {
 				break
 			}
-			if !taken[families[c.lemma]] && e.tell(c).ok {
+			if !taken[families[c.lemma]] && e.settle(&c) {
 				out[pi] = append(out[pi], c)
 			}
 		}
