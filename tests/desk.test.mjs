@@ -188,7 +188,7 @@ test("a lost day shows what changes, and earlier plans come back", async () => {
   await accessible("a school day");
   await page.check("[name=lost]");
   await page.fill("#why", "Burst pipe");
-  await page.click("text=Note it and see what changes");
+  await page.click("text=Save, and see what changes");
   await page.waitForSelector("text=What changes");
   await accessible("a plan that changes");
   assert.match(await page.textContent(`tr:has-text("${lost}")`), /Burst pipe/);

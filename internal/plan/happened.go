@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bookstead/internal/calendar"
+	"bookstead/internal/class"
 	"bookstead/internal/kit"
 )
 
@@ -30,8 +31,17 @@ type Happened struct {
 	// Absent are the IDs of the students who were away.
 	Absent []string `json:"absent,omitempty"`
 	Took   []Took   `json:"took,omitempty"`
+	// Elsewhere is reading that a rule asks for and that happened in another subject.
+	Elsewhere []Elsewhere `json:"elsewhere,omitempty"`
 	// Held are blocks of the day's timetable that the teacher put at a time.
 	Held []Held `json:"held,omitempty"`
+}
+
+// Elsewhere is a child's reading in another subject.
+type Elsewhere struct {
+	Student string      `json:"student"`
+	Habit   class.Habit `json:"habit"`
+	Minutes int         `json:"minutes"`
 }
 
 // Held is a block of a timetable at a time of day.
@@ -49,7 +59,7 @@ type Took struct {
 
 // Empty reports whether nothing is noted.
 func (h Happened) Empty() bool {
-	return !h.Lost && len(h.Undone) == 0 && len(h.Absent) == 0 && len(h.Took) == 0 && len(h.Held) == 0
+	return !h.Lost && len(h.Undone) == 0 && len(h.Absent) == 0 && len(h.Took) == 0 && len(h.Elsewhere) == 0 && len(h.Held) == 0
 }
 
 // On returns what was noted of a day.

@@ -3,6 +3,7 @@ package prepare
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -38,7 +39,7 @@ func (w *Workshop) SchoolDay(ctx context.Context, id class.ID, d calendar.Date) 
 func (y *Year) day(d calendar.Date) *SchoolDay {
 	out := &SchoolDay{Year: y, Date: d, Off: y.Class.Calendar.Off(d), Note: y.Wish.On(d)}
 	shown := y.Plan
-	if y.Agreed.Sequence > 0 && d < y.openFrom() {
+	if !out.Open() {
 		shown = y.Agreed
 	}
 	for _, x := range y.Plan.Days {
@@ -62,10 +63,13 @@ func (y *Year) day(d calendar.Date) *SchoolDay {
 	return out
 }
 
+// Open reports whether the day's work is still to be planned.
+func (d *SchoolDay) Open() bool { return d.Agreed.Sequence == 0 || d.Date >= d.openFrom() }
+
 // NoteDay puts down what happened on a day, in place of what was noted of it
-// before. Steps can be noted as not finished only of a plan that was agreed:
+// before, and changes the minutes of steps. Steps can be noted as not finished only of a plan that was agreed:
 // before that, nothing counts as done.
-func (w *Workshop) NoteDay(ctx context.Context, id class.ID, seen Revision, h plan.Happened) error {
+func (w *Workshop) NoteDay(ctx context.Context, id class.ID, seen Revision, h plan.Happened, steps []plan.StepWish) error {
 	y, err := w.Year(ctx, id, nil)
 	if err != nil {
 		return err
@@ -85,8 +89,20 @@ func (w *Workshop) NoteDay(ctx context.Context, id class.ID, seen Revision, h pl
 	if len(h.Undone) > 0 && h.Date > y.Today {
 		return fault.New(fault.Invalid, fmt.Sprintf("%s has not come yet.", h.Date.Words()), "Move the lesson instead, or note the day as lost.")
 	}
+	h.Took = slices.Clone(h.Took)
+	for i, t := range h.Took { // learned minutes are no measure of themselves
+		if f := y.factors[t.Kind]; f > 0 {
+			h.Took[i].Planned = max(1, int(math.Round(float64(t.Planned)/f)))
+		}
+	}
 	return w.wish(ctx, id, seen, "Noted what happened on "+h.Date.Time().Format("2 January"), func(p *plan.Wish) error {
+		h.Held = p.On(h.Date).Held // the timetable is not part of this
 		p.Note(h)
+		for _, c := range steps {
+			if err := changeStep(p, c); err != nil {
+				return err
+			}
+		}
 		return nil
 	})
 }

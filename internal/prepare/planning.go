@@ -58,10 +58,21 @@ func (w *Workshop) wish(ctx context.Context, id class.ID, seen Revision, label s
 // WishRevision is the revision of the wish, for a page to send back.
 func (y *Year) WishRevision() Revision { return y.Wish.Revisions[store.WishKey] }
 
-// SetBooks says which books the class reads, in which order and by when.
-func (w *Workshop) SetBooks(ctx context.Context, id class.ID, seen Revision, books []plan.BookWish) error {
+// Pace is how a year's work is spread.
+type Pace struct {
+	Reserve   int  // share of the time left free, in percent
+	Spread    bool // books go evenly up to their end dates
+	TestsMove bool // announced tests may move
+}
+
+// SetBooks says which books the class reads, in which order and by when, and how
+// the work is spread.
+func (w *Workshop) SetBooks(ctx context.Context, id class.ID, seen Revision, books []plan.BookWish, pace Pace) error {
+	if pace.Reserve < 0 || pace.Reserve > 50 {
+		return fault.New(fault.Invalid, fmt.Sprintf("%d percent cannot be kept free.", pace.Reserve), "Give between 0 and 50 percent.")
+	}
 	return w.wish(ctx, id, seen, "Changed the books of the year", func(p *plan.Wish) error {
-		p.Books = books
+		p.Books, p.Reserve, p.Spread, p.TestsMove = books, pace.Reserve, pace.Spread, pace.TestsMove
 		p.Pins = slices.DeleteFunc(p.Pins, func(x plan.Pin) bool {
 			return !slices.ContainsFunc(books, func(b plan.BookWish) bool { return b.Kit == x.Kit })
 		})

@@ -292,9 +292,9 @@ func FileName(title string) string {
 
 // calendarFile writes a plan as iCalendar. Before is the version agreed before,
 // whose events that are gone are cancelled; nil when there is none.
-func calendarFile(p plan.Plan, before *plan.Plan, name string, title func(kit.ID) string, now time.Time) ([]byte, error) {
+func calendarFile(p plan.Plan, earlier []plan.Plan, name string, title func(kit.ID) string, now time.Time) ([]byte, error) {
 	var b bytes.Buffer
-	err := ical.Write(&b, p, ical.Options{Name: name, Title: title, Stamp: now, Step: sheet.StepName, Before: before})
+	err := ical.Write(&b, p, ical.Options{Name: name, Title: title, Stamp: now, Step: sheet.StepName, Earlier: earlier})
 	return b.Bytes(), err
 }
 

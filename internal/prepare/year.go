@@ -30,8 +30,17 @@ type Year struct {
 	// what begins on another day than agreed.
 	Fresh   bool
 	Changes []plan.Change
+	// Learned says, for each kind of step of which minutes were noted, how the
+	// plan now counts it.
+	Learned []string
 
 	books []planner.Book
+	// factors are those by which learned minutes differ from the usual ones.
+	factors map[plan.StepKind]float64
+	// request and result are what was asked of the planner and what it said; nil
+	// when there was nothing to plan.
+	request *planner.Request
+	result  *planner.Result
 }
 
 // YearBook is a book of the year.
@@ -129,13 +138,14 @@ func (y *Year) lay(ctx context.Context, begins calendar.Date, progress Progress)
 		y.Plan, y.Fresh = y.Agreed, true
 		return nil
 	}
+	r.Wish.Steps = slices.Concat(y.learn(), r.Wish.Steps)
 	progress.at(StagePlan, 0)
 	made, err := planner.Plan(ctx, r)
 	if err != nil {
 		return err
 	}
 	progress.at(StagePlan, 1)
-	y.Plan = made.Plan
+	y.Plan, y.request, y.result = made.Plan, &r, made
 	if y.Agreed.Sequence > 0 {
 		y.Fresh = sameDays(y.Agreed.Days, y.Plan.Days)
 		y.Changes = plan.Diff(y.Agreed, y.Plan)
@@ -199,16 +209,16 @@ func (w *Workshop) CalendarFile(ctx context.Context, id class.ID) ([]byte, error
 		return nil, err
 	}
 	p := y.Plan
-	var before *plan.Plan
 	if y.Agreed.Sequence > 0 {
 		p = y.Agreed
 	}
-	if p.Sequence > 1 {
-		earlier, err := w.store.Plans().Get(ctx, id, p.Sequence-1)
+	var earlier []plan.Plan // a calendar may have taken in any of them
+	for n := p.Sequence - 1; n > 0; n-- {
+		old, err := w.store.Plans().Get(ctx, id, n)
 		if err != nil {
 			return nil, err
 		}
-		before = &earlier
+		earlier = append(earlier, old)
 	}
-	return calendarFile(p, before, y.Class.Name, y.Title, w.now().UTC().Truncate(time.Second))
+	return calendarFile(p, earlier, y.Class.Name, y.Title, w.now().UTC().Truncate(time.Second))
 }

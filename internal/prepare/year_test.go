@@ -13,6 +13,7 @@ import (
 	"bookstead/internal/fault"
 	"bookstead/internal/kit"
 	"bookstead/internal/plan"
+	"bookstead/internal/planner"
 	"bookstead/internal/prepare"
 	"bookstead/internal/store/sqlite"
 )
@@ -70,7 +71,7 @@ func (s *school) agree() {
 }
 
 func (s *school) note(h plan.Happened) error {
-	return s.NoteDay(context.Background(), s.class.ID, s.year().WishRevision(), h)
+	return s.NoteDay(context.Background(), s.class.ID, s.year().WishRevision(), h, nil)
 }
 
 func (s *school) calendarFile() string {
@@ -103,7 +104,7 @@ func TestBookBeginsWhenOpened(t *testing.T) {
 		t.Errorf("opened on 4 September, the plan begins on %s", got)
 	}
 	early := []plan.BookWish{{Kit: s.kit, Start: calendar.Of(2026, time.August, 31)}}
-	if err := s.SetBooks(context.Background(), s.class.ID, s.year().WishRevision(), early); err != nil {
+	if err := s.SetBooks(context.Background(), s.class.ID, s.year().WishRevision(), early, prepare.Pace{}); err != nil {
 		t.Fatal(err)
 	}
 	if got := s.year().Plan.Days[0].Date; got != calendar.Of(2026, time.August, 31) {
@@ -276,5 +277,169 @@ func TestEarlierPlanComesBack(t *testing.T) {
 	y := s.year()
 	if y.Agreed.Sequence != 3 || !y.Fresh || y.Plan.Last() != first.Last() {
 		t.Errorf("version %d, fresh %v, ends on %s, not %s", y.Agreed.Sequence, y.Fresh, y.Plan.Last(), first.Last())
+	}
+}
+
+func TestMinutesThatThingsTookAreLearned(t *testing.T) {
+	s := openSchool(t)
+	ctx := context.Background()
+	s.agree()
+	day, err := s.SchoolDay(ctx, s.class.ID, september(4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := map[plan.StepKind]int{}
+	reading := -1
+	for i, st := range day.Day.Steps {
+		before[st.Kind] = st.Minutes
+		if st.Kind == plan.Reading {
+			reading = i
+		}
+	}
+	st := day.Day.Steps[reading]
+	noted := plan.Happened{Date: september(4), Took: []plan.Took{{Ref: day.Refs[reading], Planned: st.Minutes, Minutes: st.Minutes + 6}}}
+	if err := s.note(noted); err != nil {
+		t.Fatal(err)
+	}
+	y := s.year()
+	if len(y.Learned) != 1 || !strings.HasPrefix(y.Learned[0], "Read: ") {
+		t.Fatalf("learned: %q", y.Learned)
+	}
+	next, err := s.SchoolDay(ctx, s.class.ID, september(7))
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := starts(y.Agreed)
+	for _, x := range y.Agreed.Days[1].Steps {
+		for _, now := range next.Day.Steps {
+			if now.Kind == x.Kind && now.Lesson == x.Lesson && first[x.Lesson] == september(7) {
+				if longer := now.Minutes > x.Minutes; longer != (x.Kind == plan.Reading) {
+					t.Errorf("%s of lesson %d went from %d to %d minutes", x.Kind, x.Lesson, x.Minutes, now.Minutes)
+				}
+			}
+		}
+	}
+}
+
+func TestMinutesOfAStepAreTheTeachers(t *testing.T) {
+	s := openSchool(t)
+	ctx := context.Background()
+	day, err := s.SchoolDay(ctx, s.class.ID, september(4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ref := day.Refs[len(day.Refs)-1]
+	change := []plan.StepWish{{Kit: ref.Kit, Lesson: ref.Lesson, Kind: ref.Kind, Minutes: 7}}
+	if err := s.NoteDay(ctx, s.class.ID, day.WishRevision(), plan.Happened{Date: september(4)}, change); err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, d := range s.year().Plan.Days {
+		for _, st := range d.Steps {
+			if st.Lesson == ref.Lesson && st.Kind == ref.Kind {
+				found += st.Minutes
+			}
+		}
+	}
+	if found != 7 {
+		t.Errorf("the step has %d minutes, not 7", found)
+	}
+	change[0].Minutes = 900
+	if err := s.NoteDay(ctx, s.class.ID, s.year().WishRevision(), plan.Happened{Date: september(4)}, change); !fault.Is(err, fault.Invalid) {
+		t.Errorf("900 minutes were taken: %v", err)
+	}
+}
+
+func TestWayToCatchUpIsTaken(t *testing.T) {
+	s := openSchool(t)
+	ctx := context.Background()
+	s.agree()
+	y := s.year()
+	ways, err := s.CatchUp(ctx, y)
+	if err != nil || len(ways) == 0 {
+		t.Fatalf("%d ways: %v", len(ways), err)
+	}
+	for _, w := range ways {
+		if w.Kind == planner.LaterEnd {
+			continue
+		}
+		if err := s.TakeWay(ctx, s.class.ID, y.WishRevision(), string(w.Kind)); err != nil {
+			t.Fatal(err)
+		}
+		if got := minutes(s.year().Plan); got > minutes(y.Plan) {
+			t.Errorf("%q makes the plan longer: %d minutes, not %d", w.Says, got, minutes(y.Plan))
+		}
+		if err := s.UndoPlan(ctx, s.class.ID); err != nil {
+			t.Fatal(err)
+		}
+		y = s.year()
+	}
+	if err := s.TakeWay(ctx, s.class.ID, y.WishRevision(), "magic"); err == nil {
+		t.Error("a way that was not offered was taken")
+	}
+}
+
+func minutes(p plan.Plan) (n int) {
+	for _, d := range p.Days {
+		n += d.Minutes()
+	}
+	return n
+}
+
+func TestRulesOfAChild(t *testing.T) {
+	s := openSchool(t)
+	ctx := context.Background()
+	c, err := s.Class(ctx, s.class.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Students[0].Rules = []class.Rule{{Habit: class.ReadsSilent, Minutes: 10}}
+	if err := s.SaveClass(ctx, c.Class, prepare.ClassRevision(c)); err != nil {
+		t.Fatal(err)
+	}
+	y := s.year()
+	added, unkept := y.Habits()
+	if len(added)+len(unkept) == 0 {
+		t.Fatal("a class that reads aloud keeps a rule of silent reading by itself")
+	}
+	for _, d := range y.Plan.Days {
+		if err := s.note(plan.Happened{Date: d.Date, Elsewhere: []plan.Elsewhere{{Student: "a", Habit: class.ReadsSilent, Minutes: 10}}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if added, unkept := s.year().Habits(); len(added)+len(unkept) > 0 {
+		t.Errorf("all of it happened elsewhere, yet %v and %v are left", added, unkept)
+	}
+}
+
+func TestTimetableOfADay(t *testing.T) {
+	s := openSchool(t)
+	ctx := context.Background()
+	d := september(4)
+	table, err := s.DayTable(ctx, d, nil)
+	if err != nil || len(table.Blocks) == 0 {
+		t.Fatalf("%d blocks: %v", len(table.Blocks), err)
+	}
+	if table.Blocks[0].From != 9*60 || len(table.Tracks) != 1 {
+		t.Errorf("the day begins at %s in %d tracks", table.Blocks[0].From, len(table.Tracks))
+	}
+	last := table.Blocks[len(table.Blocks)-1]
+	if err := s.HoldBlock(ctx, d, last.ID, 13*60); err != nil {
+		t.Fatal(err)
+	}
+	if table, err = s.DayTable(ctx, d, nil); err != nil {
+		t.Fatal(err)
+	}
+	if b := table.Blocks[len(table.Blocks)-1]; b.ID != last.ID || b.From != 13*60 || !b.Held {
+		t.Errorf("%s is at %s (held: %v)", b.ID, b.From, b.Held)
+	}
+	if err := s.HoldBlock(ctx, d, last.ID, 8*60); !fault.Is(err, fault.Invalid) {
+		t.Errorf("the last block was put before the first: %v", err)
+	}
+	if err := s.FreeBlock(ctx, d, last.ID); err != nil {
+		t.Fatal(err)
+	}
+	if table, err = s.DayTable(ctx, d, nil); err != nil || table.Blocks[len(table.Blocks)-1].Held {
+		t.Errorf("the block is still held (%v)", err)
 	}
 }

@@ -33,20 +33,29 @@ type dayPage struct {
 	Before, After calendar.Date
 	Agreed        bool
 	Come          bool // the day is today or lies behind
+	Open          bool // its work can still be given other minutes
+	Added         []string
 }
 
 type dayStep struct {
 	planStep
-	Key     string
-	Pages   string
-	Undone  bool
-	Took    int
-	Planned int
+	Key    string
+	Pages  string
+	Undone bool
+	Part   bool // only a part of the step lies on the day
+	Took   int
 }
 
 type dayStudent struct {
 	class.Student
-	Away bool
+	Away  bool
+	Rules []dayRule
+}
+
+// dayRule is a rule of a child, which may have been kept in another subject.
+type dayRule struct {
+	Key, Words string
+	Done       bool
 }
 
 // stepKey and readKey write a step's reference into a form and back.
@@ -94,10 +103,10 @@ func (s *Server) day(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := dayPage{page: page{Title: date.Time().Format("Monday 2 January 2006")}, ClassID: d.Class.ID, Name: d.Class.Name, Date: date,
 		Day: date.Time().Format("Monday 2 January 2006"), Off: d.Off, Seen: d.WishRevision(), Note: d.Note,
-		Minutes: d.Day.Minutes(), Available: d.Day.Available, Before: d.Before, After: d.After, Agreed: d.Agreed.Sequence > 0, Come: date <= d.Today}
+		Minutes: d.Day.Minutes(), Available: d.Day.Available, Before: d.Before, After: d.After, Agreed: d.Agreed.Sequence > 0, Come: date <= d.Today, Open: d.Open()}
 	for k, st := range d.Day.Steps {
 		x := dayStep{planStep: planStep{Book: d.Title(st.Kit), Name: prepare.StepName(st), Kit: st.Kit, Lesson: st.Lesson, Minutes: st.Minutes, Starts: k == 0 || d.Day.Steps[k-1].Kit != st.Kit || d.Day.Steps[k-1].Lesson != st.Lesson},
-			Key: stepKey(d.Refs[k]), Pages: st.Pages, Undone: slices.Contains(d.Note.Undone, d.Refs[k])}
+			Key: stepKey(d.Refs[k]), Pages: st.Pages, Part: st.Parts > 1, Undone: slices.Contains(d.Note.Undone, d.Refs[k])}
 		for _, t := range d.Note.Took {
 			if t.Ref == d.Refs[k] {
 				x.Took = t.Minutes
@@ -106,7 +115,18 @@ func (s *Server) day(w http.ResponseWriter, r *http.Request) error {
 		p.Steps = append(p.Steps, x)
 	}
 	for _, st := range d.Class.Students {
-		p.Students = append(p.Students, dayStudent{st, slices.Contains(d.Note.Absent, st.ID)})
+		x := dayStudent{Student: st, Away: slices.Contains(d.Note.Absent, st.ID)}
+		for i, rule := range st.Rules {
+			x.Rules = append(x.Rules, dayRule{Key: fmt.Sprintf("%s %d", st.ID, i), Words: prepare.RuleWords(rule),
+				Done: slices.ContainsFunc(d.Note.Elsewhere, func(e plan.Elsewhere) bool { return e.Student == st.ID && e.Habit == rule.Habit })})
+		}
+		p.Students = append(p.Students, x)
+	}
+	added, _ := d.Habits()
+	for _, a := range added {
+		if a.Date == date {
+			p.Added = append(p.Added, fmt.Sprintf("%s %s, %d minutes.", studentName(d.Class, a.Child), prepare.HabitWords(a.Habit), a.Minutes))
+		}
 	}
 	return render(w, http.StatusOK, "day", p)
 }
@@ -125,8 +145,12 @@ func (s *Server) noteDay(w http.ResponseWriter, r *http.Request) error {
 			h.Undone = append(h.Undone, ref)
 		}
 	}
+	var steps []plan.StepWish
 	for _, k := range r.Form["step"] {
 		ref, ok := readKey(k)
+		if n := atoi(r.FormValue("minutes " + k)); ok && n != 0 && n != atoi(r.FormValue("planned "+k)) {
+			steps = append(steps, plan.StepWish{Kit: ref.Kit, Lesson: ref.Lesson, Kind: ref.Kind, Minutes: n})
+		}
 		v := strings.TrimSpace(r.FormValue("took " + k))
 		if !ok || v == "" {
 			continue
@@ -137,10 +161,31 @@ func (s *Server) noteDay(w http.ResponseWriter, r *http.Request) error {
 		}
 		h.Took = append(h.Took, plan.Took{Ref: ref, Planned: atoi(r.FormValue("planned " + k)), Minutes: n})
 	}
-	if err := s.shop.NoteDay(r.Context(), classID(r), seen(r), h); err != nil {
+	c, err := s.shop.Class(r.Context(), classID(r))
+	if err != nil {
+		return err
+	}
+	for _, st := range c.Students {
+		for i, rule := range st.Rules {
+			if slices.Contains(r.Form["elsewhere"], fmt.Sprintf("%s %d", st.ID, i)) {
+				h.Elsewhere = append(h.Elsewhere, plan.Elsewhere{Student: st.ID, Habit: rule.Habit, Minutes: rule.Minutes})
+			}
+		}
+	}
+	if err := s.shop.NoteDay(r.Context(), classID(r), seen(r), h, steps); err != nil {
 		return err
 	}
 	return see(w, r, fmt.Sprintf("/classes/%s/plan#changes", classID(r)))
+}
+
+// studentName is the name of a student of a class, "" when there is none of the ID.
+func studentName(c class.Class, id string) string {
+	for _, s := range c.Students {
+		if s.ID == id {
+			return s.Name
+		}
+	}
+	return ""
 }
 
 type earlierPage struct {

@@ -36,6 +36,10 @@ type planPage struct {
 	Changes  []string
 	Earlier  []int // versions agreed before
 	Missed   []missedView
+	Pace     prepare.Pace
+	Ways     []prepare.Way
+	Learned  []string
+	Unkept   []string
 	Undo     string
 	Redo     string
 	Lessons  []lessonChoice
@@ -108,8 +112,16 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) error {
 	}
 	only := kit.ID(r.URL.Query().Get("kit"))
 	p := planPage{page: page{Title: "Plan, " + y.Class.Name}, ClassID: y.Class.ID, Class: y.Class, Seen: y.WishRevision(), Books: y.Books,
-		Notes: y.Plan.Notes, KitID: only, Fresh: y.Fresh, Undo: y.Wish.Undo.Label, Redo: y.Wish.Redo.Label, Calendar: y.Class.Calendar.Plain}
-	p.Agreed, p.Changes = y.Agreed.Sequence, changes(y)
+		Notes: y.Plan.Notes, KitID: only, Fresh: y.Fresh, Undo: y.Wish.Undo.Label, Redo: y.Wish.Redo.Label, Calendar: y.Class.Calendar.Plain,
+		Pace: prepare.Pace{Reserve: y.Wish.Reserve, Spread: y.Wish.Spread, TestsMove: y.Wish.TestsMove}}
+	p.Agreed, p.Changes, p.Learned = y.Agreed.Sequence, changes(y), y.Learned
+	if p.Ways, err = s.shop.CatchUp(r.Context(), y); err != nil {
+		return err
+	}
+	_, unkept := y.Habits()
+	for _, u := range unkept {
+		p.Unkept = append(p.Unkept, u.Why)
+	}
 	for v := p.Agreed; v > 0; v-- {
 		p.Earlier = append(p.Earlier, v)
 	}
@@ -277,7 +289,8 @@ func (s *Server) planBooks(w http.ResponseWriter, r *http.Request) error {
 	for i, x := range rows {
 		books[i] = x.BookWish
 	}
-	return s.backToPlan(w, r, s.shop.SetBooks(r.Context(), classID(r), seen(r), books))
+	set := prepare.Pace{Reserve: atoi(r.FormValue("reserve")), Spread: r.FormValue("spread") != "", TestsMove: r.FormValue("testsMove") != ""}
+	return s.backToPlan(w, r, s.shop.SetBooks(r.Context(), classID(r), seen(r), books, set))
 }
 
 func (s *Server) planPin(w http.ResponseWriter, r *http.Request) error {
@@ -302,6 +315,10 @@ func (s *Server) planUnpin(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) planAgree(w http.ResponseWriter, r *http.Request) error {
 	return s.backToPlan(w, r, s.shop.Agree(r.Context(), classID(r)))
+}
+
+func (s *Server) planCatchUp(w http.ResponseWriter, r *http.Request) error {
+	return s.backToPlan(w, r, s.shop.TakeWay(r.Context(), classID(r), seen(r), r.FormValue("way")))
 }
 
 func (s *Server) planUndo(w http.ResponseWriter, r *http.Request) error {

@@ -64,6 +64,7 @@ func New(ctx context.Context, shop *prepare.Workshop, host string, log *slog.Log
 	r.Post("/classes/{class}/plan/pin", h(s.planPin))
 	r.Post("/classes/{class}/plan/unpin", h(s.planUnpin))
 	r.Post("/classes/{class}/plan/agree", h(s.planAgree))
+	r.Post("/classes/{class}/plan/catchup", h(s.planCatchUp))
 	r.Post("/classes/{class}/plan/undo", h(s.planUndo))
 	r.Post("/classes/{class}/plan/redo", h(s.planRedo))
 	r.Get("/classes/{class}/plan.ics", h(s.planICal))
