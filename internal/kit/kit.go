@@ -169,6 +169,14 @@ type Kit struct {
 	Cuts      []Cut        `json:"cuts,omitempty"`
 	Edition   book.Edition `json:"edition"`
 	Decisions []Decision   `json:"decisions,omitempty"`
+	// Words are those that the teacher listed to be taught with this book.
+	Words []OwnWord `json:"words,omitempty"`
+}
+
+// OwnWord is a word of a teacher's own list.
+type OwnWord struct {
+	Word    string `json:"word"`
+	Meaning string `json:"meaning,omitempty"` // "" lets the program say it
 }
 
 // Lesson is a passage read in one lesson.

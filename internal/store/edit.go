@@ -19,6 +19,7 @@ type Key string
 const (
 	CutsKey    Key = "cuts"    // of a kit: []kit.Cut
 	EditionKey Key = "edition" // of a kit: book.Edition
+	WordsKey   Key = "words"   // of a kit: []kit.OwnWord
 	ClassKey   Key = "class"   // of a class: class.Class
 	WishKey    Key = "wish"    // of a plan: plan.Wish
 
@@ -54,6 +55,14 @@ func SetCuts(cuts []kit.Cut, expect Revision) Edit {
 // SetEdition sets the class's own printed copy of a kit's book.
 func SetEdition(e book.Edition, expect Revision) Edit { return Edit{EditionKey, e, expect} }
 
+// SetWords sets the teacher's own list of words of a kit; none take it away.
+func SetWords(words []kit.OwnWord, expect Revision) Edit {
+	if len(words) == 0 {
+		return Edit{WordsKey, nil, expect}
+	}
+	return Edit{WordsKey, words, expect}
+}
+
 // SetClass sets a class; its ID must be that of the subject.
 func SetClass(c class.Class, expect Revision) Edit { return Edit{ClassKey, c, expect} }
 
@@ -76,12 +85,14 @@ func (e Edit) encode(s Subject) (json.RawMessage, error) {
 func (e Edit) fits(s Subject) bool {
 	switch v := e.Value.(type) {
 	case nil:
-		return s.Kind == KitSubject && (e.Key == CutsKey || e.Key == EditionKey || e.Key.decision()) ||
+		return s.Kind == KitSubject && (e.Key == CutsKey || e.Key == EditionKey || e.Key == WordsKey || e.Key.decision()) ||
 			s.Kind == PlanSubject && e.Key == WishKey
 	case kit.Decision:
 		return s.Kind == KitSubject && e.Key.decision() && e.Key == DecisionKey(v.ID)
 	case []kit.Cut:
 		return s.Kind == KitSubject && e.Key == CutsKey
+	case []kit.OwnWord:
+		return s.Kind == KitSubject && e.Key == WordsKey
 	case book.Edition:
 		return s.Kind == KitSubject && e.Key == EditionKey
 	case class.Class:

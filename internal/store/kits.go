@@ -13,7 +13,8 @@ import (
 )
 
 // Kits are the books prepared. A kit's decisions, cuts and edition change
-// through the [Journal]: see [OfKit], [SetDecision], [SetCuts], [SetEdition].
+// through the [Journal]: see [OfKit], [SetDecision], [SetCuts], [SetEdition],
+// [SetWords].
 // Its book and its class never change.
 type Kits interface {
 	// Create keeps a new kit with whatever it already holds. Conflict when its ID
@@ -57,6 +58,8 @@ func (k *Kit) Lay(key Key, doc []byte) error {
 		err = json.Unmarshal(doc, &k.Cuts)
 	case key == EditionKey:
 		err = json.Unmarshal(doc, &k.Edition)
+	case key == WordsKey:
+		err = json.Unmarshal(doc, &k.Words)
 	case strings.HasPrefix(string(key), decisionPrefix):
 		var d kit.Decision
 		err = json.Unmarshal(doc, &d)
@@ -79,6 +82,9 @@ func Write(k kit.Kit) ([]Written, error) {
 	}
 	if e := k.Edition; e.Name != "" || len(e.First) > 0 || e.Last != 0 || len(e.Fixed) > 0 {
 		edits = append(edits, SetEdition(e, 0))
+	}
+	if len(k.Words) > 0 {
+		edits = append(edits, SetWords(k.Words, 0))
 	}
 	for _, d := range k.Decisions {
 		edits = append(edits, SetDecision(d, 0))

@@ -18,6 +18,7 @@ var kitCases = []testCase{
 			Edition: book.Edition{Name: "the green one", First: map[int]int{2: 11, 1: 7}, Last: 99, Fixed: []book.FixedPage{{Place: b.Place(book.Span{Start: 4, End: 8}), Page: 8}}},
 			// A head that a browser would read as markup, a number with a fraction.
 			Decisions: []kit.Decision{aDecision(b, "b-1", "doleful"), aDecision(b, "a-2", "<gate>")},
+			Words:     []kit.OwnWord{{Word: "doleful", Meaning: "sad & sorry"}, {Word: "gate"}},
 		}
 		f.must(f.Kits().Create(f.ctx, k, at(3)))
 		got := f.kit("k2")
@@ -25,7 +26,7 @@ var kitCases = []testCase{
 		f.want("kit", got.Kit, k)
 		f.want("created", got.Created, kept(3))
 		f.want("standing", got.Standing, store.Standing{Head: 1, Revisions: map[store.Key]store.Revision{
-			store.CutsKey: 1, store.EditionKey: 1, store.DecisionKey("a-2"): 1, store.DecisionKey("b-1"): 1,
+			store.CutsKey: 1, store.EditionKey: 1, store.WordsKey: 1, store.DecisionKey("a-2"): 1, store.DecisionKey("b-1"): 1,
 		}})
 	}},
 	{"Kits.Create is refused for an ID that is taken", func(t *testing.T, f *fixture) {
