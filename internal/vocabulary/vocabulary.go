@@ -71,6 +71,7 @@ func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage
 
 type engine struct {
 	lex      *lexicon.Lexicon
+	glosser  *Glosser
 	passages []passage.Passage
 	o        Options
 	weights  Weights

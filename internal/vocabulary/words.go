@@ -23,11 +23,13 @@ func (e *engine) tell(c candidate) told {
 	if t, ok := e.tells[c.token]; ok {
 		return t
 	}
-	p := e.passages[c.passage]
 	var t told
-	if ranked := sense.Rank(e.lex, c.lemma, c.pos, sense.Around(p.Doc, c.token, 40)); len(ranked) > 0 && !ranked[0].Offensive {
-		t.sense = ranked[0].Sense
-		t.gloss, t.ok = e.explain(c.lemma, p.Doc.Tokens[c.token].XPOS, t.sense)
+	u := sense.Unit{First: c.token, Last: c.token + 1, Head: c.token, Lemma: c.lemma, POS: c.pos}
+	if whole, ok := e.glosserOf().Unit(c.token); ok && whole.Lemma == c.lemma {
+		u = whole
+	}
+	if g, ok := e.glosserOf().Gloss(u); ok {
+		t = told{sense: g.Sense, gloss: gloss{meaning: g.Meaning, synonym: g.Synonym, next: g.Next}, ok: true}
 	}
 	e.tells[c.token] = t
 	return t

@@ -1,0 +1,254 @@
+package vocabulary
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"bookstead/internal/lang/inflect"
+	"bookstead/internal/lexicon"
+	"bookstead/internal/sense"
+)
+
+// Gloss says what a word means where it stands.
+type Gloss struct {
+	Unit  sense.Unit
+	Sense lexicon.Sense
+	Sure  float64 // how likely the sense is, 0 to 1
+	// Meaning has at most eight words, all easier than the word.
+	Meaning string
+	// Synonym can stand in the word's place as it is; "" when none can.
+	Synonym string
+	// Next are the next two meanings to choose from, of this sense or another.
+	Next []Choice
+	// Why says what speaks for the sense.
+	Why string
+}
+
+// Choice is another meaning that a teacher may take.
+type Choice struct {
+	Meaning string
+	Sense   lexicon.Sense
+}
+
+// At glosses the unit that a token belongs to; ok is false when its meaning is
+// not known, or none can be told in easier words.
+func (g *Glosser) At(token int) (gl Gloss, ok bool) {
+	u, ok := g.judge.UnitAt(token)
+	if !ok {
+		return Gloss{}, false
+	}
+	return g.Gloss(u)
+}
+
+// Unit returns the unit that a token belongs to.
+func (g *Glosser) Unit(token int) (sense.Unit, bool) { return g.judge.UnitAt(token) }
+
+// Senses ranks the senses of a unit.
+func (g *Glosser) Senses(u sense.Unit) []sense.Ranked { return g.judge.Rank(u) }
+
+// phrase is one way to say a sense.
+type phrase struct {
+	text    string
+	sense   lexicon.Sense
+	synonym bool    // stands in the word's place
+	value   float64 // 0 to 1: how good a meaning it is
+	likely  float64 // of the sense
+}
+
+// mostSenses is how many senses of a word are thought of, and leastLikely how
+// likely each must be, unless it is the first.
+const (
+	mostSenses  = 3
+	leastLikely = 0.12
+)
+
+// Gloss glosses a unit.
+func (g *Glosser) Gloss(u sense.Unit) (gl Gloss, ok bool) {
+	ranked := g.judge.Rank(u)
+	if len(ranked) == 0 || ranked[0].Offensive {
+		return Gloss{}, false
+	}
+	subs := g.substitutes(u, ranked, nil)
+	tag := g.d.Tokens[u.Head].XPOS
+	var all []phrase
+	for i, r := range ranked {
+		if i >= mostSenses || r.Offensive || i > 0 && r.Score < leastLikely {
+			break
+		}
+		for _, p := range g.phrases(u.Lemma, tag, r.Sense, subs) {
+			p.likely = r.Score
+			all = append(all, p)
+		}
+	}
+	// The first sense is told if it can be told at all.
+	slices.SortStableFunc(all, func(a, b phrase) int { return cmp(b.rank(), a.rank()) })
+	best := slices.IndexFunc(all, func(p phrase) bool { return p.sense.Synset == ranked[0].Synset })
+	if best < 0 {
+		return Gloss{}, false
+	}
+	gl = Gloss{Unit: u, Sense: all[best].sense, Sure: ranked[0].Score, Meaning: all[best].text, Why: ranked[0].Why}
+	for _, p := range all {
+		if p.synonym && p.sense.Synset == gl.Sense.Synset && p.value >= 0.5 {
+			gl.Synonym = p.text
+			break
+		}
+	}
+	seen := map[string]bool{gl.Meaning: true}
+	for _, p := range all {
+		if len(gl.Next) < 2 && !seen[p.text] {
+			seen[p.text] = true
+			gl.Next = append(gl.Next, Choice{p.text, p.sense})
+		}
+	}
+	return gl, true
+}
+
+func (p phrase) rank() float64 { return p.value + 0.25*math.Log(p.likely+1e-6) }
+
+// OfSense says a sense without a place to look at: for lists of words.
+func (g *Glosser) OfSense(lemma, xpos string, s lexicon.Sense) (meaning, synonym string, ok bool) {
+	var subs []Substitute
+	for _, y := range s.Synonyms {
+		if l := strings.ToLower(y.Lemma); !y.Offensive && l == y.Lemma {
+			p := substituteParts{tag: g.share(l, s.POS, s.Synset), alike: usualAlike}
+			subs = append(subs, Substitute{Lemma: l, Form: inflect.Like(l, xpos), Sense: s, how: asSynonym, parts: p, Score: p.tag})
+		}
+	}
+	slices.SortStableFunc(subs, func(a, b Substitute) int { return cmp(b.Score, a.Score) })
+	for _, p := range g.phrases(lemma, xpos, s, subs) {
+		if meaning == "" {
+			meaning = p.text
+		}
+		if p.synonym && synonym == "" {
+			synonym = p.text
+		}
+	}
+	return meaning, synonym, meaning != ""
+}
+
+// usualAlike stands for the likeness of synonyms where it is not known.
+const usualAlike = 0.5
+
+// phrases are the ways to say a sense in easier words, best first.
+func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute) []phrase {
+	most := g.measure.Sense(s) - easierBy
+	var out []phrase
+	seen := map[string]bool{}
+	add := func(p phrase) {
+		if p.text == "" || seen[p.text] || p.value <= 0 || len(strings.Fields(p.text)) > mostWords {
+			return
+		}
+		if _, _, _, bad := g.lex.OffensiveIn(p.text); bad {
+			return
+		}
+		seen[p.text] = true
+		p.sense = s
+		out = append(out, p)
+	}
+	for _, c := range subs {
+		if c.Sense.Synset != s.Synset || !g.says(c.Lemma, lemma, most) {
+			continue
+		}
+		add(phrase{text: c.Form, synonym: true, value: g.worth(c)})
+	}
+	for _, d := range g.definitions(lemma, xpos, s) {
+		hard := g.hardest(d, s.POS)
+		if hard > most || g.circular(d, lemma) {
+			continue
+		}
+		n := float64(len(strings.Fields(d)))
+		add(phrase{text: d, value: 0.8 - 0.03*math.Abs(n-4) - 0.05*max(0, hard-4)})
+	}
+	if s.POS == lexicon.Noun && s.Lexname != "noun.person" {
+		for _, c := range subs {
+			if c.how == asKind && c.Sense.Synset == s.Synset && g.says(c.Lemma, lemma, most) && concrete[s.Lexname] {
+				add(phrase{text: "a kind of " + c.Lemma, value: 0.42})
+				break
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b phrase) int { return cmp(b.value, a.value) })
+	return out
+}
+
+// concrete are the classes of things of which "a kind of" says something.
+var concrete = map[string]bool{"noun.animal": true, "noun.plant": true, "noun.food": true, "noun.artifact": true, "noun.substance": true, "noun.body": true, "noun.object": true}
+
+// easierBy is how many grades easier than the word what is said of it must be.
+const easierBy = 0.4
+
+// says reports that a word may stand for another: easier, of another family, and
+// no phrase that holds it.
+func (g *Glosser) says(word, lemma string, most float64) bool {
+	return g.measure.Word(word) <= most && !g.circular(word, lemma) && plain(strings.ReplaceAll(word, " ", ""))
+}
+
+// worth is how good a synonym is as the meaning, 0 to 1: used alike, fitting the
+// place, mostly met in this meaning, and easy.
+func (g *Glosser) worth(c Substitute) float64 {
+	v := map[relation]float64{asSynonym: 0.72, asSimilar: 0.52, asKind: 0.3, asSeen: 0.25}[c.how]
+	if v == 0 {
+		return 0
+	}
+	p := c.parts
+	v += 0.9*(p.alike-usualAlike) + 0.03*max(-4, min(3, p.fits)) + 0.08*max(-3, p.tag+1) - 0.05*max(0, g.measure.Word(c.Lemma)-4)
+	if p.phrase > 0 {
+		v -= 0.15
+	}
+	return max(0, min(0.98, v))
+}
+
+// hardest is the difficulty of the hardest word of a phrase.
+func (g *Glosser) hardest(text string, pos lexicon.POS) float64 {
+	hard := 0.0
+	for _, w := range strings.FieldsFunc(fold(text), func(r rune) bool { return (r < 'a' || r > 'z') && r != '\'' }) {
+		if len(w) < 2 || g.lex.Function(w) {
+			continue
+		}
+		hard = max(hard, g.formDifficulty(w))
+	}
+	return hard
+}
+
+// formDifficulty is that of a form, or of its dictionary form where that is easier.
+func (g *Glosser) formDifficulty(w string) float64 {
+	d := g.measure.Word(w)
+	for _, p := range lexicon.PartsOfSpeech() {
+		for _, l := range g.lex.Lemmas(w, p) {
+			d = min(d, g.measure.Word(l)+0.3)
+		}
+	}
+	return d
+}
+
+// circular reports that a phrase uses the word or one of its family.
+func (g *Glosser) circular(text, lemma string) bool {
+	for _, w := range strings.FieldsFunc(fold(text), func(r rune) bool { return r < 'a' || r > 'z' }) {
+		for _, l := range strings.FieldsFunc(lemma, func(r rune) bool { return r < 'a' || r > 'z' }) {
+			if len(w) < 3 || len(l) < 3 || g.lex.Function(w) || g.lex.Function(l) {
+				continue
+			}
+			if w == l || family(w) == family(l) {
+				return true
+			}
+			short, long := w, l
+			if len(short) > len(long) {
+				short, long = long, short
+			}
+			if len(short) >= 4 && strings.HasPrefix(long, short[:max(4, len(short)-1)]) && len(long)-len(short) <= 6 && common(short, long) >= max(4, len(short)-1) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// common is the number of letters with which both words begin.
+func common(a, b string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return n
+}

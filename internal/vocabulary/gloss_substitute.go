@@ -1,0 +1,208 @@
+package vocabulary
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"bookstead/internal/difficulty"
+	"bookstead/internal/lang"
+	"bookstead/internal/lang/inflect"
+	"bookstead/internal/lexicon"
+	"bookstead/internal/sense"
+)
+
+// Glosser says what the words of one text mean, in easier words. It is not safe
+// for use by several goroutines at once.
+type Glosser struct {
+	lex     *lexicon.Lexicon
+	d       *lang.Doc
+	judge   *sense.Judge
+	measure *difficulty.Measure
+	vectors map[string][]float32
+}
+
+// NewGlosser returns the glosser of an analysed text.
+func NewGlosser(lex *lexicon.Lexicon, d *lang.Doc) *Glosser {
+	return &Glosser{lex: lex, d: d, judge: sense.New(lex, d), measure: difficulty.New(lex), vectors: map[string][]float32{}}
+}
+
+// relation is how a word may stand for another.
+type relation byte
+
+const (
+	asSynonym relation = iota
+	asSimilar          // adjectives that WordNet puts beside it
+	asKind             // a word for the kind of thing
+	asExample          // a word for one of its kinds
+	asSeen
+	relations
+)
+
+// Substitute is a word that may stand in the place of another.
+type Substitute struct {
+	Lemma string
+	Form  string // inflected to fit
+	Score float64
+	// Sense is the meaning that the replaced word then has.
+	Sense lexicon.Sense
+	how   relation
+	parts substituteParts
+}
+
+// substituteParts are what the score is made of.
+type substituteParts struct {
+	sure   float64 // how sure the meaning is, 0..1, summed over meanings that share the word
+	how    [relations]float64
+	alike  float64 // product of the vectors of the two forms
+	fits   float64 // how much better than the word itself it fits the place
+	heard  float64 // Zipf frequency
+	tag    float64 // log share of its uses that have the meaning
+	phrase float64 // 1 for several words
+}
+
+// vector of a form, kept.
+func (g *Glosser) vector(form string) []float32 {
+	v, ok := g.vectors[form]
+	if !ok && g.d.Meanings != nil {
+		v = g.d.Meanings.Word(form)
+		g.vectors[form] = v
+	}
+	return v
+}
+
+func product(a, b []float32) float64 {
+	sum := float32(0)
+	for i := range min(len(a), len(b)) {
+		sum += a[i] * b[i]
+	}
+	return float64(sum)
+}
+
+// Substitutes returns the words that may stand in the place of a unit, best first.
+func (g *Glosser) Substitutes(u sense.Unit) []Substitute {
+	return g.substitutes(u, g.judge.Rank(u), nil)
+}
+
+// substitutes rates the given words as well.
+func (g *Glosser) substitutes(u sense.Unit, ranked []sense.Ranked, given []string) []Substitute {
+	tok := g.d.Tokens[u.Head]
+	found := map[string]*Substitute{}
+	var order []*Substitute
+	get := func(lemma string) *Substitute {
+		s, ok := found[lemma]
+		if !ok {
+			s = &Substitute{Lemma: lemma, how: relations}
+			found[lemma] = s
+			order = append(order, s)
+		}
+		return s
+	}
+	own := strings.ToLower(u.Lemma)
+	for _, r := range ranked {
+		add := func(w lexicon.Synonym, how relation, id lexicon.SynsetID) {
+			l := strings.ToLower(w.Lemma)
+			if w.Offensive || l == own || l != w.Lemma || strings.Count(l, " ") > 2 {
+				return
+			}
+			if _, bad := g.lex.Offensive(l); bad {
+				return
+			}
+			s := get(l)
+			s.parts.how[how] = max(s.parts.how[how], r.Score)
+			if how < s.how || how == s.how && r.Score > s.parts.sure {
+				s.how, s.Sense, s.parts.sure = how, r.Sense, r.Score
+				s.parts.tag = g.share(l, r.POS, id)
+			}
+		}
+		if r.Offensive {
+			continue
+		}
+		for _, y := range r.Synonyms {
+			add(y, asSynonym, r.Synset)
+		}
+		around := func(ids []lexicon.SynsetID, how relation, most int) {
+			for _, id := range ids[:min(len(ids), most)] {
+				if sy, ok := g.lex.Synset(id); ok && !sy.Offensive {
+					for _, y := range sy.Lemmas {
+						add(y, how, id)
+					}
+				}
+			}
+		}
+		around(g.lex.Similar(r.Synset), asSimilar, 20)
+		around(g.lex.Hypernyms(r.Synset), asKind, 3)
+		around(g.lex.Hyponyms(r.Synset), asExample, 20)
+		around(g.lex.AlsoSee(r.Synset), asSeen, 10)
+	}
+	own2 := g.vector(strings.ToLower(tok.Form))
+	for _, w := range given {
+		get(w)
+	}
+	forms := make([]string, 0, len(order)+1)
+	for _, s := range order {
+		s.Form = inflect.Like(s.Lemma, tok.XPOS)
+		forms = append(forms, s.Form)
+	}
+	var fits []float64
+	if g.d.Meanings != nil {
+		// of several words the last is judged, or the first of a verb
+		asked := make([]string, len(forms), len(forms)+1)
+		for i, f := range forms {
+			asked[i] = headOf(f, u.POS)
+		}
+		fits = g.d.Meanings.Fits(g.d, u.First, u.Last, append(asked, headOf(strings.ToLower(tok.Form), u.POS)))
+	}
+	out := make([]Substitute, len(order))
+	for i, s := range order {
+		if own2 != nil {
+			s.parts.alike = product(own2, g.vector(headOf(s.Form, u.POS)))
+		}
+		if fits != nil {
+			s.parts.fits = fits[i] - fits[len(fits)-1]
+		}
+		s.parts.heard = 1.5
+		if z, ok := g.lex.Zipf(headOf(s.Form, u.POS)); ok {
+			s.parts.heard = z
+		}
+		if strings.Contains(s.Lemma, " ") {
+			s.parts.phrase = 1
+		}
+		s.Score = s.parts.score()
+		out[i] = *s
+	}
+	slices.SortStableFunc(out, func(a, b Substitute) int { return cmp(b.Score, a.Score) })
+	return out
+}
+
+func headOf(form string, pos lexicon.POS) string {
+	if pos == lexicon.Verb {
+		first, _, _ := strings.Cut(form, " ")
+		return first
+	}
+	return form[strings.LastIndexByte(form, ' ')+1:]
+}
+
+// share is the logarithm of the share that a meaning has in the uses of a word.
+func (g *Glosser) share(lemma string, pos lexicon.POS, id lexicon.SynsetID) float64 {
+	total, mine := 0.5, 0.1
+	for _, s := range g.lex.Senses(lemma, pos) {
+		c := float64(s.Count) + 0.5/float64(s.Number)
+		total += c
+		if s.Synset == id {
+			mine += c
+		}
+	}
+	return math.Log(mine / total)
+}
+
+// score adds the parts up; the weights were fitted, conditional logistic
+// regression again, on the trial part of SemEval 2007 task 10 and on some of CoInCo's
+// development part (docs/words.md).
+func (p substituteParts) score() float64 {
+	return 1.47*math.Sqrt(p.how[asSynonym]) + 0.17*p.how[asSimilar] + 0.88*p.how[asKind] - 0.09*p.how[asExample] + 0.57*p.how[asSeen] +
+		1.44*p.alike + 0.21*p.fits + 0.38*p.heard + 0.34*p.tag + several*p.phrase
+}
+
+// several is what it costs to be of several words.
+const several = -3.9
