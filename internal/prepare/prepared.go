@@ -7,6 +7,7 @@ import (
 
 	"bookstead/internal/assess"
 	"bookstead/internal/book"
+	"bookstead/internal/calendar"
 	"bookstead/internal/class"
 	"bookstead/internal/divide"
 	"bookstead/internal/kit"
@@ -62,6 +63,8 @@ type Prepared struct {
 	Lost []kit.Decision
 	// Division explains the lessons in a sentence or two.
 	Division string
+	// day is the day for which it was prepared.
+	day calendar.Date
 }
 
 // Analyze reads a book. The result depends on the text alone, so it can be
@@ -75,9 +78,15 @@ func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, e
 }
 
 // Prepare divides the book, drafts every lesson and lays the teacher's
-// decisions over the drafts.
+// decisions over the drafts, for a class as it will stand in the end.
 func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, progress Progress) (*Prepared, error) {
-	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc, Pages: k.Edition.Pages(b)}
+	return PrepareOn(ctx, b, c, k, doc, class.Latest, progress)
+}
+
+// PrepareOn is [Prepare] for a class as it stands on a day: which spellings it has
+// been taught by then.
+func PrepareOn(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, day calendar.Date, progress Progress) (*Prepared, error) {
+	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc, Pages: k.Edition.Pages(b), day: day}
 	progress.at(StageDivide, 0)
 	lessons, why, err := divide.Divide(b, divide.For(c, k))
 	if err != nil {
@@ -85,7 +94,7 @@ func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *l
 	}
 	p.Division = why.String()
 
-	drafts, err := draft(ctx, b, c, doc, lessons, progress)
+	drafts, err := draft(ctx, b, c, k, doc, lessons, day, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -98,16 +107,18 @@ func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *l
 	return p, nil
 }
 
-func draft(ctx context.Context, b *book.Book, c class.Class, doc *lang.Doc, lessons []kit.Lesson, progress Progress) ([][]kit.Draft, error) {
+func draft(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, lessons []kit.Lesson, day calendar.Date, progress Progress) ([][]kit.Draft, error) {
 	lex, err := lexicon.Open()
 	if err != nil {
 		return nil, fmt.Errorf("opening the word data: %w", err)
 	}
 	passages := passage.Split(b, doc, lessons, c.Grade)
 	progress.at(StageDraft, 0)
-	drafts, err := vocabulary.Draft(ctx, lex, passages, vocabulary.Options{
-		Words: c.Settings.Words, Backgrounds: c.Settings.Backgrounds, Practice: c.Settings.Practice,
-	})
+	wanted, err := vocabularyOptions(c, k, day)
+	if err != nil {
+		return nil, err
+	}
+	drafts, err := vocabulary.Draft(ctx, lex, passages, wanted)
 	if err != nil {
 		return nil, err
 	}

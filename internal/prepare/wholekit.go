@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bookstead/internal/book"
+	"bookstead/internal/calendar"
 	"bookstead/internal/class"
 	"bookstead/internal/kit"
 	"bookstead/internal/plan"
@@ -36,7 +37,7 @@ func wholeKit(ctx context.Context, b *book.Book, c class.Class, now time.Time, p
 	if err != nil {
 		return nil, err
 	}
-	p, err := Prepare(ctx, b, c, kit.Kit{ID: kit.ID(b.ID), Book: b.ID, Class: c.ID}, doc, progress)
+	p, err := PrepareOn(ctx, b, c, kit.Kit{ID: kit.ID(b.ID), Book: b.ID, Class: c.ID}, doc, calendar.FromTime(now), progress)
 	if err != nil {
 		return nil, err
 	}

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"bookstead/internal/book"
+	"bookstead/internal/calendar"
 	"bookstead/internal/class"
 	"bookstead/internal/kit"
 	"bookstead/internal/lang"
@@ -45,6 +46,7 @@ type preparedKey struct {
 	text  string
 	kit   store.Revision
 	class store.Revision
+	day   calendar.Date // on which the class stands where it does
 }
 
 // New makes a workshop over a store. now is the clock.
@@ -146,7 +148,7 @@ func (w *Workshop) Open(ctx context.Context, id kit.ID, progress Progress) (*Ope
 	if err != nil {
 		return nil, err
 	}
-	key := preparedKey{text: textKey(b), kit: k.Head, class: c.Head}
+	key := preparedKey{text: textKey(b), kit: k.Head, class: c.Head, day: calendar.FromTime(w.now())}
 	w.mu.Lock()
 	hit, ok := w.prepared.get(id)
 	w.mu.Unlock()
@@ -168,5 +170,5 @@ func (w *Workshop) prepare(ctx context.Context, b *book.Book, c class.Class, k k
 	if err != nil {
 		return nil, err
 	}
-	return Prepare(ctx, b, c, k, d, progress)
+	return PrepareOn(ctx, b, c, k, d, calendar.FromTime(w.now()), progress)
 }

@@ -28,14 +28,18 @@ const (
 // sightPattern heads the common words.
 const sightPattern = "Words to know by heart"
 
-// reachedIn is the step of the usual sequence that a class has reached when
-// nobody said: after vowel teams in grade 1, at common endings in grade 2. Common
-// practice, no source.
-func reachedIn(grade, steps int) int {
-	if grade <= 1 {
-		return min(6, steps)
+// UsualStep is the step that a class has reached when nobody said: after vowel
+// teams in grade 1 (step 6 of 12 of the usual sequence), at common endings in
+// grade 2 (step 10), through all of them later. Common practice, no source.
+func UsualStep(grade int, steps *phonics.Sequence) int {
+	n := len(steps.Steps)
+	switch {
+	case grade <= 1:
+		return max(1, min(6, n))
+	case grade == 2:
+		return max(1, min(10, n))
 	}
-	return min(10, steps)
+	return n
 }
 
 // readyToPractise finds out how words are said and what has been taught.
@@ -45,7 +49,7 @@ func (e *engine) readyToPractise() error {
 		return err
 	}
 	if e.reached = e.o.Step; e.reached == 0 {
-		e.reached = reachedIn(e.grade, len(e.decoder.steps.Steps))
+		e.reached = UsualStep(e.grade, e.decoder.steps)
 	}
 	return nil
 }
