@@ -67,6 +67,10 @@ type Settings struct {
 	Tests   bool `json:"tests"`
 	// QuizEvery is the number of lessons between quizzes.
 	QuizEvery int `json:"quizEvery"`
+	// QuizWays and TestWays say what is asked on every quiz and on the test; empty
+	// leaves it to the program, which asks for what is marked.
+	QuizWays []Way `json:"quizWays,omitempty"`
+	TestWays []Way `json:"testWays,omitempty"`
 	// Paper is "letter" or "a4".
 	Paper      string `json:"paper"`
 	LargePrint bool   `json:"largePrint,omitempty"`

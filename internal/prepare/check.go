@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sync"
 
 	"bookstead/internal/answer"
 	"bookstead/internal/fault"
@@ -108,13 +109,14 @@ func CheckAnswers(ctx context.Context, w io.Writer, r io.Reader) error {
 	return nil
 }
 
-func judge() (*answer.Judge, error) {
+// judge of answers, made when first needed; it never changes.
+var judge = sync.OnceValues(func() (*answer.Judge, error) {
 	lex, err := lexicon.Open()
 	if err != nil {
 		return nil, fmt.Errorf("opening the word data: %w", err)
 	}
 	return answer.New(lex)
-}
+})
 
 func judged(id string, r answer.Result) JudgedLine {
 	s := r.Sentence

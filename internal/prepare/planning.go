@@ -157,7 +157,7 @@ func (w *Workshop) PlanPaper(ctx context.Context, id class.ID, paper Paper, only
 	default:
 		return nil, fault.New(fault.NotFound, fmt.Sprintf("There is no paper called %q.", paper), "Choose one from the list.")
 	}
-	f, err := lay(ctx, d, y.Class)
+	f, err := lay(ctx, d, paper, y.Class)
 	if err != nil {
 		return nil, err
 	}

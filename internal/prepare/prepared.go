@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 
 	"bookstead/internal/assess"
 	"bookstead/internal/book"
@@ -65,6 +66,8 @@ type Prepared struct {
 	Division string
 	// day is the day for which it was prepared.
 	day calendar.Date
+
+	papers func() (quizzes [][]assess.Paper, test []assess.Paper) // made when first asked for
 }
 
 // Analyze reads a book. The result depends on the text alone, so it can be
@@ -104,6 +107,7 @@ func PrepareOn(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc 
 		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(p.Pages, l.Span)})
 	}
 	p.markDefaults()
+	p.papers = sync.OnceValues(p.makePapers)
 	return p, nil
 }
 
@@ -188,31 +192,6 @@ func testShare(lessons int) int { return max(2, min(6, 1+lessons/6)) }
 
 // Hold reports whether undecided drafts stay off the paper.
 func (p *Prepared) Hold() bool { return p.Class.Settings.HoldDrafts }
-
-// Papers makes the quizzes and the test of the book, each in two forms. A class
-// without quizzes or tests gets none.
-func (p *Prepared) Papers() (quizzes [][]assess.Paper, test []assess.Paper) {
-	lessons := make([]assess.Lesson, len(p.Lessons))
-	for i, l := range p.Lessons {
-		lessons[i] = assess.Lesson{Number: l.Number, Items: l.Items}
-	}
-	seed := uint64(len(p.Book.Text)) // any number that the book alone decides
-	if p.Class.Settings.Quizzes {
-		for _, s := range assess.Spans(len(lessons), p.Class.Settings.QuizEvery) {
-			marked := assess.Marked(assess.Quiz, lessons[s.First-1:s.Last], p.Hold())
-			if f := assess.Build(assess.Quiz, len(quizzes)+1, marked, seed+uint64(s.First)); f != nil {
-				for i := range f {
-					f[i].First, f[i].Last = s.First, s.Last
-				}
-				quizzes = append(quizzes, f)
-			}
-		}
-	}
-	if p.Class.Settings.Tests {
-		test = assess.Build(assess.Test, 1, assess.Marked(assess.Test, lessons, p.Hold()), seed)
-	}
-	return quizzes, test
-}
 
 // Quoted is the share of the book's words, in percent, that the pages print as
 // quotations from it.

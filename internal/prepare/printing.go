@@ -14,6 +14,7 @@ import (
 	"bookstead/internal/export/ical"
 	"bookstead/internal/fault"
 	"bookstead/internal/kit"
+	"bookstead/internal/lead"
 	"bookstead/internal/plan"
 	"bookstead/internal/print"
 	"bookstead/internal/print/fonts"
@@ -38,13 +39,19 @@ const (
 	Tests          Paper = "test"
 	TestKeys       Paper = "test-key"
 	WordCards      Paper = "word-cards"
+	TeachingNotes  Paper = "teaching-notes"
+	SupportPages   Paper = "support-pages"
+	SupportTeacher Paper = "support-teachers-edition"
+	FurtherPages   Paper = "further-pages"
+	FurtherTeacher Paper = "further-teachers-edition"
 	WeeklySheets   Paper = "weekly-sheets"
 	ChecklistPaper Paper = "checklist"
 )
 
 // edition and source say of which document a paper is a drawing.
 func (p Paper) edition() print.Edition {
-	if p == TeachersPages || p == QuizKeys || p == TestKeys {
+	switch p {
+	case TeachersPages, QuizKeys, TestKeys, TeachingNotes, SupportTeacher, FurtherTeacher:
 		return print.Teacher
 	}
 	return print.Student
@@ -53,7 +60,7 @@ func (p Paper) edition() print.Edition {
 // KitPapers are the papers of a kit in the order in which they are offered,
 // those that would be empty left out.
 func (p *Prepared) KitPapers() []Paper {
-	out := []Paper{StudentPages, TeachersPages}
+	out := []Paper{StudentPages, TeachersPages, TeachingNotes}
 	quizzes, test := p.Papers()
 	if len(quizzes) > 0 {
 		out = append(out, Quizzes, QuizKeys)
@@ -64,7 +71,7 @@ func (p *Prepared) KitPapers() []Paper {
 	if class.Young(p.Class.Grade) || p.Class.Settings.Practice {
 		out = append(out, WordCards)
 	}
-	return out
+	return append(out, SupportPages, SupportTeacher, FurtherPages, FurtherTeacher)
 }
 
 // Title of a paper on the page where it is chosen.
@@ -84,6 +91,16 @@ func (p Paper) Title() string {
 		return "Key to the test"
 	case WordCards:
 		return "Word cards"
+	case TeachingNotes:
+		return "How to teach each lesson"
+	case SupportPages:
+		return "Student pages with more support"
+	case SupportTeacher:
+		return "Teacher’s edition of the pages with more support"
+	case FurtherPages:
+		return "Student pages that go further"
+	case FurtherTeacher:
+		return "Teacher’s edition of the pages that go further"
 	case WeeklySheets:
 		return "The plan, week by week"
 	case ChecklistPaper:
@@ -126,7 +143,7 @@ func (p *Prepared) clamp(r Range) (first, last int, err error) {
 }
 
 // document makes the document of a paper.
-func (p *Prepared) document(paper Paper, r Range, date time.Time) (print.Document, error) {
+func (p *Prepared) document(ctx context.Context, paper Paper, r Range, date time.Time) (print.Document, error) {
 	first, last, err := p.clamp(r)
 	if err != nil {
 		return print.Document{}, err
@@ -148,20 +165,26 @@ func (p *Prepared) document(paper Paper, r Range, date time.Time) (print.Documen
 		return sheet.Papers(k, "test", test), nil
 	case WordCards:
 		return sheet.Cards(k), nil
+	case TeachingNotes:
+		return p.teachingNotes(ctx, k)
+	case SupportPages, SupportTeacher:
+		return p.levelled(ctx, k, lead.Support)
+	case FurtherPages, FurtherTeacher:
+		return p.levelled(ctx, k, lead.Further)
 	}
 	return print.Document{}, fault.New(fault.NotFound, fmt.Sprintf("There is no paper called %q.", paper), "Choose one from the list.")
 }
 
 // Set lays a paper out and writes it as a PDF.
 func (p *Prepared) Set(ctx context.Context, paper Paper, r Range, date time.Time) (data []byte, pages int, err error) {
-	d, err := p.document(paper, r, date)
+	d, err := p.document(ctx, paper, r, date)
 	if err != nil {
 		return nil, 0, err
 	}
 	if len(d.Blocks) == 0 {
 		return nil, 0, fault.New(fault.Invalid, fmt.Sprintf("Nothing would stand on “%s”.", paper.Title()), "Keep or mark some items first.")
 	}
-	f, err := lay(ctx, d, p.Class)
+	f, err := lay(ctx, d, paper, p.Class)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -169,12 +192,19 @@ func (p *Prepared) Set(ctx context.Context, paper Paper, r Range, date time.Time
 	return data, len(f.Pages), err
 }
 
-func lay(ctx context.Context, d print.Document, c class.Class) (*print.Frames, error) {
+func lay(ctx context.Context, d print.Document, paper Paper, c class.Class) (*print.Frames, error) {
 	e, err := press()
 	if err != nil {
 		return nil, err
 	}
-	return e.Layout(ctx, d, sheet.Style(c), nil)
+	style := sheet.Style(c)
+	switch paper {
+	case SupportPages, SupportTeacher:
+		style = sheet.Wider(style)
+	case TeachingNotes:
+		style = sheet.NotesStyle(c)
+	}
+	return e.Layout(ctx, d, style, nil)
 }
 
 func draw(f *print.Frames, paper Paper) ([]byte, error) {
@@ -209,11 +239,11 @@ func (p *Prepared) printAll(ctx context.Context, pl plan.Plan, date time.Time, p
 	for _, x := range p.KitPapers() {
 		have[x] = true
 	}
-	for _, ps := range [][]Paper{{StudentPages, TeachersPages}, {Quizzes, QuizKeys}, {Tests, TestKeys}, {WordCards}} {
+	for _, ps := range [][]Paper{{StudentPages, TeachersPages}, {TeachingNotes}, {Quizzes, QuizKeys}, {Tests, TestKeys}, {WordCards}} {
 		if !have[ps[0]] {
 			continue
 		}
-		d, err := p.document(ps[0], Range{}, date)
+		d, err := p.document(ctx, ps[0], Range{}, date)
 		if err != nil {
 			return nil, err
 		}
@@ -252,7 +282,7 @@ func (p *Prepared) printAll(ctx context.Context, pl plan.Plan, date time.Time, p
 }
 
 func (pr pair) print(ctx context.Context, c class.Class) ([]File, error) {
-	f, err := lay(ctx, pr.doc, c)
+	f, err := lay(ctx, pr.doc, pr.papers[0], c)
 	if err != nil {
 		return nil, err
 	}

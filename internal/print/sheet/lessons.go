@@ -146,8 +146,12 @@ func matching(lesson int, items []kit.Item) (print.Matching, bool) {
 
 func (k Kit) questions(items []kit.Item) (out []print.Block) {
 	for i, it := range items {
-		out = append(out, print.Question{Number: strconv.Itoa(i + 1), Text: text(it.Content.Head), Lines: 2,
-			Answer: text(it.Content.Answer), Source: k.where(it), Mark: mark(it.Marks)})
+		q := print.Question{Number: strconv.Itoa(i + 1), Text: text(it.Content.Head), Lines: 2,
+			Answer: text(it.Content.Answer), Source: k.where(it), Mark: mark(it.Marks)}
+		if s := k.Starters[it.ID]; s != "" {
+			q.Detail = italic("Begin: " + strings.TrimRight(s, ",") + " …")
+		}
+		out = append(out, q)
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"bookstead/internal/assess"
 	"bookstead/internal/kit"
@@ -37,7 +38,14 @@ func section(s assess.Section, number *int) []print.Block {
 			m.Choices = append(m.Choices, print.Choice{Letter: assess.Letter(i), Text: text(c)})
 		}
 		return append(out, m)
-	case assess.WhoSaid:
+	case assess.Order:
+		var m print.Matching
+		for _, e := range s.Entries {
+			m.Prompts = append(m.Prompts, print.Prompt{Text: text(e.Prompt), Key: e.Key})
+		}
+		*number++
+		return append(out, m)
+	case assess.WhoSaid, assess.Fill:
 		if len(s.Choices) > 0 {
 			var bank print.Text
 			for i, c := range s.Choices {
@@ -57,8 +65,18 @@ func section(s assess.Section, number *int) []print.Block {
 		if s.Kind == assess.Explain {
 			prompt = "What does “" + prompt + "” mean?"
 		}
-		out = append(out, print.Question{Number: next(number), Text: text(prompt), Detail: italic(e.Detail), Lines: e.Lines,
-			Answer: text(e.Key), Points: points(e.Points)})
+		q := print.Question{Number: next(number), Text: text(prompt), Detail: italic(e.Detail), Lines: e.Lines,
+			Answer: text(e.Key), Points: points(e.Points)}
+		if len(e.Options) > 0 {
+			q.Answer = print.Text{}
+			for _, o := range e.Options {
+				q.Options = append(q.Options, print.Option{Text: text(o), Right: o == e.Key})
+			}
+		}
+		if len(e.Counts) > 1 {
+			q.Source = "a point each: " + strings.Join(e.Counts, "; ")
+		}
+		out = append(out, q)
 	}
 	return out
 }

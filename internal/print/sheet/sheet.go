@@ -26,6 +26,8 @@ type Kit struct {
 	// "about page 31", or "" without an edition. It may be nil.
 	Page func(offset int) string
 	Date time.Time
+	// Starters are the beginnings of answers, by question; nil for none.
+	Starters map[kit.ItemID]string
 }
 
 func (k Kit) hold() bool  { return k.Class.Settings.HoldDrafts }

@@ -127,7 +127,7 @@ func TestPapersCarryTheirKeys(t *testing.T) {
 	k := testKit(4)
 	marked := assess.Marked(assess.Quiz, []assess.Lesson{{Number: 1, Items: k.Lessons[0].Items}}, false)
 	got := written(Papers(k, "quizzes", assess.Build(assess.Quiz, 1, marked, 1)).Blocks)
-	for _, want := range []string{"Quiz 1, lesson 1", "Form A · 3 points", "Form B · 3 points", "[a]", "[The weight was worn.]"} {
+	for _, want := range []string{"Quiz 1, lesson 1", "Form A · 3 points", "Form B · 3 points", "The ________ shone", "[brass]", "[The weight was worn.]"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in\n%s", want, got)
 		}
