@@ -126,7 +126,7 @@ var press = sync.OnceValues(func() (*layout.Engine, error) {
 
 // sheetKit is the kit as the sheets take it, for lessons first to last (from 1).
 func (p *Prepared) sheetKit(first, last int, date time.Time) sheet.Kit {
-	return sheet.Kit{Title: p.Book.Title, Author: p.Book.Author, Class: p.Class, Lessons: p.Lessons[first-1 : last], Page: p.Page, Date: date}
+	return sheet.Kit{Title: p.Book.Title, Author: p.Book.Author, Class: p.Class, Lessons: p.Lessons[first-1 : last], Page: p.Page, Clash: clash, Date: date}
 }
 
 // Range is a run of lessons to print; the zero Range is the whole book.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -71,11 +72,14 @@ func (k Kit) practice(items []kit.Item) (out []print.Block) {
 	var order []string
 	words := map[string][]print.Text{}
 	for _, it := range items {
+		if line(it) {
+			continue
+		}
 		p := it.Content.Pattern
 		if _, ok := words[p]; !ok {
 			order = append(order, p)
 		}
-		words[p] = append(words[p], text(it.Content.Head))
+		words[p] = append(words[p], marked(it.Content))
 	}
 	for _, p := range order {
 		if p != "" {
@@ -83,7 +87,7 @@ func (k Kit) practice(items []kit.Item) (out []print.Block) {
 		}
 		out = append(out, print.Grid{Words: words[p]})
 	}
-	return out
+	return append(out, k.lines(items)...)
 }
 
 func (k Kit) vocabulary(l kit.Prepared, items []kit.Item) (out []print.Block) {
@@ -94,10 +98,12 @@ func (k Kit) vocabulary(l kit.Prepared, items []kit.Item) (out []print.Block) {
 			Lines: 1, Answer: text(meaning(c)), Mark: mark(it.Marks),
 		})
 	}
-	if m, ok := matching(l.Number, items); ok {
+	out = append(out, k.guess(items)...)
+	if m, ok := k.matching(l.Number, items); ok {
 		out = append(out, print.Heading{Level: 3, Text: text("Write the letter of the meaning beside each word")}, m)
 	}
-	return out
+	out = append(out, k.fillIn(items)...)
+	return append(out, k.built(items)...)
 }
 
 // meaning is what stands on a word's line in the teacher's edition.
@@ -112,17 +118,17 @@ func meaning(c kit.Content) string {
 }
 
 // matching is the exercise with the meanings in another order; there is none
-// for fewer than three words, nor where two words share a meaning.
-func matching(lesson int, items []kit.Item) (print.Matching, bool) {
+// for fewer than three words. A word whose meaning fits another one is left out.
+func (k Kit) matching(lesson int, items []kit.Item) (print.Matching, bool) {
 	var entries []assess.Entry
 	var choices []string
-	seen := map[string]bool{}
+	var in []kit.Content
 	for _, it := range items {
 		m := it.Content.Meaning
-		if m == "" || seen[m] {
+		if m == "" || slices.ContainsFunc(in, func(c kit.Content) bool { return c.Meaning == m || k.Clash != nil && k.Clash(c, it.Content) }) {
 			continue
 		}
-		seen[m] = true
+		in = append(in, it.Content)
 		entries = append(entries, assess.Entry{Prompt: it.Content.Head, Key: m})
 		choices = append(choices, m)
 	}

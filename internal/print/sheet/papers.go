@@ -104,9 +104,9 @@ func Cards(k Kit) print.Document {
 	seen := map[string]bool{}
 	for _, l := range k.Lessons {
 		for _, it := range k.printed(l, kit.Practice) {
-			if !seen[it.Content.Head] {
+			if !seen[it.Content.Head] && !line(it) {
 				seen[it.Content.Head] = true
-				cards = append(cards, print.Card{Front: text(it.Content.Head), Detail: text(fmt.Sprintf("Lesson %d", l.Number))})
+				cards = append(cards, print.Card{Front: marked(it.Content), Detail: text(fmt.Sprintf("Lesson %d", l.Number))})
 			}
 		}
 	}

@@ -25,7 +25,10 @@ type Kit struct {
 	// Page says where in the class's own copy an offset stands: "page 31",
 	// "about page 31", or "" without an edition. It may be nil.
 	Page func(offset int) string
-	Date time.Time
+	// Clash reports that the meaning of one of two vocabulary words fits the other
+	// too. It may be nil.
+	Clash func(a, b kit.Content) bool
+	Date  time.Time
 	// Starters are the beginnings of answers, by question; nil for none.
 	Starters map[kit.ItemID]string
 }
