@@ -3,6 +3,7 @@ package english
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"bookstead/internal/lang"
 	"bookstead/internal/lang/sentence"
@@ -13,9 +14,12 @@ const (
 	// stretch is about how many bytes are worked on at a time, so that the cores
 	// share the work evenly.
 	stretch = 16 << 10
-	// maxTokens bounds the memory of one Doc to about 300 MB; the longest novels
-	// have a third of it.
-	maxTokens = 2_000_000
+	// maxTokens bounds the memory of one Doc to some 300 MB; the longest novels
+	// have two thirds of it.
+	maxTokens = 1_000_000
+	// longestParagraph in bytes is twice what 50,000 words take; of a longer one
+	// only so much is read.
+	longestParagraph = 1 << 19
 )
 
 // piece is what is made of a run of paragraphs.
@@ -24,6 +28,7 @@ type piece struct {
 	sentences []lang.Sentence
 	reasons   []reason // by paragraph of the run
 	forced    int
+	unread    []int // where what is too long of a paragraph begins
 }
 
 // cut fills tokens and sentences and finds the paragraphs to skip.
@@ -65,9 +70,17 @@ func cutRun(m *sentence.Model, d *lang.Doc, run lang.Span) piece {
 	for n := run.Start; n < run.End; n++ {
 		par := &d.Paragraphs[n]
 		from := len(p.tokens)
-		p.tokens = tokenize.Append(p.tokens, d.Text, par.Start, par.End)
+		end := par.End
+		if end-par.Start > longestParagraph {
+			end = par.Start + longestParagraph
+			if k := strings.LastIndexByte(d.Text[par.Start:end], ' '); k > 0 {
+				end = par.Start + k
+			}
+			p.unread = append(p.unread, end)
+		}
+		p.tokens = tokenize.Append(p.tokens, d.Text, par.Start, end)
 		ts := p.tokens[from:]
-		p.reasons = append(p.reasons, judge(ts))
+		p.reasons = append(p.reasons, judge(d.Text[par.Start:end], ts))
 		var forced int
 		ends, forced = m.Ends(ends[:0], d.Text, ts)
 		p.forced += forced
@@ -112,6 +125,11 @@ func join(d *lang.Doc, runs []lang.Span, pieces []piece) {
 		d.Paragraphs[i].Skip = true
 	}
 	d.Skipped = append(d.Skipped, remarks(d, reasons)...)
+	for _, p := range pieces {
+		for _, at := range p.unread {
+			d.Skipped = append(d.Skipped, fmt.Sprintf("A paragraph is longer than half a million letters: its rest, from byte %d on, was not analysed.", at))
+		}
+	}
 	if forced > 0 {
 		d.Skipped = append(d.Skipped, fmt.Sprintf("%d stretches of text without a full stop were cut after at most %d words.", forced, sentence.MaxLength))
 	}

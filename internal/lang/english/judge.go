@@ -12,18 +12,19 @@ import (
 type reason uint8
 
 const (
-	prose   reason = iota
-	foreign        // not English
-	numerals       // numbers and signs
-	monster        // words beyond all length
+	prose    reason = iota
+	foreign         // not English
+	numerals        // numbers and signs
+	monster         // words beyond all length
+	contents        // a list of chapters
 )
 
 // longestWord is the length in bytes above which a run of letters is no word.
 const longestWord = 256
 
-// judge looks whether a paragraph is English prose. Short ones always pass:
-// there is nothing to tell by, and little to lose.
-func judge(ts []lang.Token) reason {
+// judge looks whether a paragraph, with its tokens, is English prose. Short ones
+// always pass: there is nothing to tell by, and little to lose.
+func judge(text string, ts []lang.Token) reason {
 	words, known, numbers, signs, letters, ascii := 0, 0, 0, 0, 0, 0
 	var room [16]byte
 	for i := range ts {
@@ -55,8 +56,37 @@ func judge(ts []lang.Token) reason {
 		return foreign
 	case len(ts) >= 30 && words*5 < len(ts) && numbers+signs > 0:
 		return numerals
+	case isContents(text):
+		return contents
 	}
 	return prose
+}
+
+// isContents reports whether a paragraph is a table of contents: at least four
+// lines, most of which begin as a chapter does or end in a page's number.
+func isContents(text string) bool {
+	lines, listed := 0, 0
+	for line := range strings.Lines(text) {
+		w := strings.Fields(line)
+		if len(w) == 0 {
+			continue
+		}
+		lines++
+		if len(w) > 16 {
+			continue
+		}
+		last := strings.TrimLeft(w[len(w)-1], ".…")
+		first := strings.TrimRight(w[0], ".):—")
+		switch {
+		case strings.EqualFold(first, "chapter") || strings.EqualFold(first, "part") || strings.EqualFold(first, "book"),
+			first != "I" && first != "" && strings.Trim(first, "IVXLC") == "",
+			len(w) > 1 && strings.Trim(first, "0123456789") == "",
+			len(w) > 1 && last != "" && strings.Trim(last, "0123456789") == "",
+			len(w) > 1 && len(last) > 1 && strings.Trim(last, "ivxlc") == "":
+			listed++
+		}
+	}
+	return lines >= 4 && listed*4 >= lines*3
 }
 
 func appendLower(b []byte, s string) []byte {
@@ -104,6 +134,7 @@ func remarks(d *lang.Doc, reasons []reason) []string {
 	}{
 		{foreign, "A paragraph does not look like English and was not analysed: %s.", "%d paragraphs do not look like English and were not analysed: %s."},
 		{numerals, "A paragraph is made of figures and signs and was not analysed: %s.", "%d paragraphs are made of figures and signs and were not analysed: %s."},
+		{contents, "A table of contents was not analysed: %s.", "%d tables of contents were not analysed: %s."},
 		{monster, "A paragraph with a word of more than 256 letters was not analysed: %s.", "%d paragraphs with words of more than 256 letters were not analysed: %s."},
 	} {
 		switch n := len(what[x.r]); {
@@ -113,10 +144,26 @@ func remarks(d *lang.Doc, reasons []reason) []string {
 			out = append(out, fmt.Sprintf(x.many, n, list(what[x.r])))
 		}
 	}
+	if n := controls(d.Text); n > 0 {
+		out = append(out, fmt.Sprintf("Control characters (%d) were passed over.", n))
+	}
 	if bad > 0 {
 		out = append(out, fmt.Sprintf("%d bytes are no readable text (not UTF-8) and were taken as signs.", bad))
 	}
 	return out
+}
+
+// controls counts the control characters that are no white space.
+func controls(text string) int {
+	n := 0
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; {
+		case c == '\t' || c == '\n' || c == '\v' || c == '\f' || c == '\r':
+		case c < ' ' || c == 0x7f:
+			n++
+		}
+	}
+	return n
 }
 
 // opening returns the first words of a text.

@@ -87,7 +87,7 @@ func (s *scanner) stop(i int) int {
 		return s.emit(i, j)
 	}
 	if !s.wordBefore(i) && s.before(i) == space {
-		if s.at(j) == digit {
+		if classes[s.byteAt(j)] == digit {
 			return s.number(i)
 		}
 		if k := s.run(j); k > j && endings[s.fold(j, k)] {

@@ -69,6 +69,7 @@ func TestAppend(t *testing.T) {
 		// What is no text.
 		{"a\x00b\xff\xfec", "a b \xff\xfe c"},
 		{"", ""},
+		{"x .٣ y", "x . ٣ y"},
 		{"שלום עולם", "שלום עולם"},
 	} {
 		got := show(Append(nil, c.in, 0, len(c.in)))
@@ -121,8 +122,9 @@ func TestOffsets(t *testing.T) {
 	lossless(t, text, 10, 24, ts)
 }
 
-func FuzzAppend(f *testing.F) {
-	for _, s := range []string{"“Oh!” said she. ‘’Tis _very_ well--o'clock, Mr. B.’", "a.b@c.d http://x.y/z. 1-2-3,000 :-) #a @b ''x'' `y`", "\xff\u00ad’’’\u200b١٢٣", "I'd've y'all's d'ye 'tisn't dunno"} {
+// FuzzTokenize holds the law that the text comes back.
+func FuzzTokenize(f *testing.F) {
+	for _, s := range []string{"“Oh!” said she. ‘’Tis _very_ well--o'clock, Mr. B.’", "a.b@c.d http://x.y/z. 1-2-3,000 :-) #a @b ''x'' `y`", "\xff\u00ad’’’\u200b١٢٣", "I'd've y'all's d'ye 'tisn't dunno", ".\u0663 +\u0663"} {
 		f.Add(s, uint8(0), uint8(0))
 	}
 	f.Fuzz(func(t *testing.T, text string, a, b uint8) {
