@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bufio"
+	"fmt"
 	"io"
 	"path/filepath"
 
@@ -13,6 +14,7 @@ type analyzeCmd struct {
 	Book         string `arg:"" help:"A book, or - for a text on standard input." default:"-"`
 	Format       string `help:"conllu, json or text." enum:"conllu,json,text" default:"conllu"`
 	Pretokenized bool   `help:"The input is CoNLL-U: keep its sentences and tokens and fill in the rest."`
+	Fast         bool   `help:"Only tokens, sentences, tags and dictionary forms: no trees, cast, speech or events."`
 }
 
 // Help is shown by "bookstead analyze --help".
@@ -21,16 +23,17 @@ func (analyzeCmd) Help() string {
 
   conllu  sentences and tokens with lemmas, tags and trees, in the CoNLL-U
           format of Universal Dependencies
-  json    cast, quotations, scenes and events, with byte offsets
+  json    cast, quotations, scenes, events and turns of phrase, with byte offsets
   text    the text that all byte offsets index, and nothing else
 
-Offsets are half-open, in bytes of UTF-8. The JSON is described in docs/analysis.md.`
+Offsets are half-open, in bytes of UTF-8. The JSON is described in docs/analysis.md.
+What is not analysed (another language, tables, signs) is told on standard error.`
 }
 
 // Run analyses a text.
 func (c analyzeCmd) Run(r *runContext) error {
 	out := bufio.NewWriter(r.Out)
-	in := prepare.Text{Name: "standard input", Pretokenized: c.Pretokenized}
+	in := prepare.Text{Name: "standard input", Pretokenized: c.Pretokenized, Fast: c.Fast}
 	if c.Book == "-" {
 		data, err := io.ReadAll(io.LimitReader(r.In, prepare.LargestBook+1))
 		if err != nil {
@@ -46,10 +49,13 @@ func (c analyzeCmd) Run(r *runContext) error {
 		in.Name, in.File, in.Size = filepath.Base(c.Book), f, st.Size()
 	}
 	bar := newBar(r.Err, true)
-	err := prepare.WriteAnalysis(r.ctx, out, in, prepare.Format(c.Format), bar.at)
+	skipped, err := prepare.WriteAnalysis(r.ctx, out, in, prepare.Format(c.Format), bar.at)
 	bar.done()
 	if err != nil {
 		return err
+	}
+	for _, s := range skipped {
+		fmt.Fprintln(r.Err, "bookstead:", s)
 	}
 	if err := out.Flush(); err != nil {
 		return fault.Wrap(fault.Full, err, "The result could not be written.", "Check that the disk has room.")

@@ -4,14 +4,17 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"bookstead/internal/book/importer"
 	"bookstead/internal/fault"
 	"bookstead/internal/lang"
 	"bookstead/internal/lang/conllu"
 	"bookstead/internal/lang/english"
+	"bookstead/internal/passage"
 )
 
 // LargestBook is the largest file, in bytes, that is taken for a book.
@@ -33,13 +36,16 @@ type Text struct {
 	Size         int64
 	Data         []byte
 	Pretokenized bool
+	// Fast gives tags and lemmas by rule and table, and nothing that needs trees.
+	Fast bool
 }
 
-// WriteAnalysis reads a text and writes its analysis.
-func WriteAnalysis(ctx context.Context, w io.Writer, in Text, f Format, progress Progress) error {
+// WriteAnalysis reads a text and writes its analysis. skipped says in sentences
+// what was not analysed and why.
+func WriteAnalysis(ctx context.Context, w io.Writer, in Text, f Format, progress Progress) (skipped []string, err error) {
 	d, err := analyzeText(ctx, in, f, progress)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	switch f {
 	case FormatText:
@@ -49,12 +55,17 @@ func WriteAnalysis(ctx context.Context, w io.Writer, in Text, f Format, progress
 	default:
 		err = conllu.Write(w, conllu.FromDoc(d))
 	}
-	return fault.Wrap(fault.Full, err, "The result could not be written.", "Check that the disk has room.")
+	return d.Skipped, fault.Wrap(fault.Full, err, "The result could not be written.", "Check that the disk has room.")
 }
 
 func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*lang.Doc, error) {
 	opt := english.Options{Progress: progress.bytes(StageRead)}
-	if in.Pretokenized {
+	understand := english.Understand
+	if in.Fast {
+		understand = func(ctx context.Context, d *lang.Doc) error { return english.Fill(ctx, d, opt) }
+	}
+	switch {
+	case in.Pretokenized:
 		r := io.Reader(bytes.NewReader(in.Data))
 		if in.File != nil {
 			r = io.NewSectionReader(in.File, 0, in.Size)
@@ -64,18 +75,18 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 			return nil, err
 		}
 		d := conllu.ToDoc(rows)
-		return d, english.Understand(ctx, d)
-	}
-	if in.File == nil { // a text is taken as it stands: nothing is set aside
-		text := strings.ToValidUTF8(string(in.Data), "\ufffd")
+		return d, understand(ctx, d)
+	case in.File == nil: // a text is taken as it stands: nothing is set aside
+		text, broken := readable(in.Data)
 		if f == FormatText {
-			return &lang.Doc{Text: text}, nil
+			return &lang.Doc{Text: text, Skipped: broken}, nil
 		}
 		d, err := english.Cut(ctx, text, nil, opt)
 		if err != nil {
 			return nil, err
 		}
-		return d, english.Understand(ctx, d)
+		d.Skipped = append(broken, d.Skipped...)
+		return d, understand(ctx, d)
 	}
 	b, err := ReadBook(ctx, in.Name, in.File, in.Size, progress)
 	if err != nil {
@@ -84,7 +95,32 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 	if f == FormatText {
 		return &lang.Doc{Text: b.Text}, nil
 	}
-	return Analyze(ctx, b, progress)
+	d, err := english.Cut(ctx, b.Text, passage.Paragraphs(b), opt)
+	if err != nil {
+		return nil, err
+	}
+	return d, understand(ctx, d)
+}
+
+// readable is a text with what is no UTF-8 replaced, and a sentence that says
+// so where there was any.
+func readable(data []byte) (text string, broken []string) {
+	if utf8.Valid(data) {
+		return string(data), nil
+	}
+	bad := 0
+	for rest := data; len(rest) > 0; {
+		r, n := utf8.DecodeRune(rest)
+		if r == utf8.RuneError && n == 1 {
+			bad++
+		}
+		rest = rest[n:]
+	}
+	what := fmt.Sprintf("%d bytes are no readable text (not UTF-8); � stands for them.", bad)
+	if bad == 1 {
+		what = "One byte is no readable text (not UTF-8); � stands for it."
+	}
+	return strings.ToValidUTF8(string(data), "�"), []string{what}
 }
 
 // analysisJSON is the schema of docs/analysis.md.
@@ -94,6 +130,8 @@ type analysisJSON struct {
 	Quotations []quotationJSON `json:"quotations"`
 	Scenes     []sceneJSON     `json:"scenes"`
 	Events     []eventJSON     `json:"events"`
+	Links      []linkJSON      `json:"links"`
+	Figures    []figureJSON    `json:"figures"`
 	Skipped    []string        `json:"skipped,omitempty"`
 }
 
@@ -112,26 +150,6 @@ type quotationJSON struct {
 	Speaker   *string `json:"speaker"`
 	Addressee *string `json:"addressee"`
 	Cue       *[2]int `json:"cue"`
-}
-
-type sceneJSON struct {
-	Start   int      `json:"start"`
-	End     int      `json:"end"`
-	Break   string   `json:"break"`
-	Place   *string  `json:"place"`
-	Present []string `json:"present"`
-}
-
-type eventJSON struct {
-	Start    int     `json:"start"`
-	End      int     `json:"end"`
-	Verb     string  `json:"verb"`
-	Agent    *string `json:"agent"`
-	Patient  *string `json:"patient"`
-	Negated  bool    `json:"negated,omitempty"`
-	Modality string  `json:"modality,omitempty"`
-	Cause    *[2]int `json:"cause"`
-	Purpose  *[2]int `json:"purpose"`
 }
 
 func idOrNull(s string) *string {
@@ -157,8 +175,14 @@ var layerNames = []struct {
 }
 
 func writeJSON(w io.Writer, d *lang.Doc) error {
-	// Empty lists for layers that ran and found nothing; "layers" tells which ran.
-	out := analysisJSON{Cast: []memberJSON{}, Quotations: []quotationJSON{}, Scenes: []sceneJSON{}, Events: []eventJSON{}, Skipped: d.Skipped}
+	// A list is null where its layer was not run, empty where nothing was found.
+	out := analysisJSON{Skipped: d.Skipped}
+	if d.Has(lang.LayerCast) {
+		out.Cast = []memberJSON{}
+	}
+	if d.Has(lang.LayerQuotations) {
+		out.Quotations = []quotationJSON{}
+	}
 	for _, l := range layerNames {
 		if d.Has(l.layer) {
 			out.Layers = append(out.Layers, l.name)
@@ -174,16 +198,7 @@ func writeJSON(w io.Writer, d *lang.Doc) error {
 	for _, q := range d.Quotations {
 		out.Quotations = append(out.Quotations, quotationJSON{q.Start, q.End, idOrNull(q.Speaker), idOrNull(q.Addressee), spanOrNull(q.Cue)})
 	}
-	for _, s := range d.Scenes {
-		present := s.Present
-		if present == nil {
-			present = []string{}
-		}
-		out.Scenes = append(out.Scenes, sceneJSON{s.Start, s.End, s.Break, idOrNull(s.Place), present})
-	}
-	for _, e := range d.Events {
-		out.Events = append(out.Events, eventJSON{e.Start, e.End, d.Tokens[e.Verb].Lemma, idOrNull(e.Agent), idOrNull(e.Patient), e.Negated, string(e.Modality), spanOrNull(e.Cause), spanOrNull(e.Purpose)})
-	}
+	out.story(d)
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", " ")
 	return enc.Encode(out)
