@@ -205,6 +205,10 @@ func (s *shortener) shorten(i int) (written, answers string) {
 		return words(s.d, x.First, x.Last), ""
 	}
 	held := s.answering(root)
+	whole := words(s.d, x.First, x.Last)
+	if strings.ContainsAny(whole, "—–()") || strings.Contains(whole, "--") { // a tree across a dash is seldom right
+		return whole, ""
+	}
 	for s.size(keep) > s.room {
 		t := s.next(keep, root, held)
 		if t < 0 {
@@ -212,9 +216,6 @@ func (s *shortener) shorten(i int) (written, answers string) {
 		}
 		for _, k := range s.tree(t) {
 			delete(keep, k)
-		}
-		if rel(s.d.Tokens[t].Deprel) == "conj" {
-			continue
 		}
 	}
 	for _, h := range held {
@@ -497,6 +498,7 @@ func (s *shortener) commaBefore(t int) bool {
 }
 
 var _ = 0
+
 // counting adjectives say how many or which.
 var counting = set("many few several such other same own last next first second only whole half great more most less least little enough certain")
 

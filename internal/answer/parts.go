@@ -10,7 +10,7 @@ import (
 func clauses(r *text, a aligned) (least, most float64) {
 	least = 1
 	any := false
-	for _, c := range cut(r, 3) {
+	for _, c := range cut(r) {
 		s, n := 0.0, 0.0
 		for _, i := range c {
 			if r.words[i].content {
@@ -30,15 +30,15 @@ func clauses(r *text, a aligned) (least, most float64) {
 }
 
 // cut parts a text into its clauses, before "and", "because" and their kind and
-// at the ends of sentences, each of at least some words: their indices.
-func cut(t *text, least int) [][]int {
+// at the ends of sentences, each of at least three words: their indices.
+func cut(t *text) [][]int {
 	var out [][]int
 	var now []int
 	for i := range t.words {
 		d := t.doc.Tokens[t.words[i].token]
 		rel, _, _ := strings.Cut(d.Deprel, ":")
 		boundary := t.words[i].token > 0 && strings.ContainsAny(t.doc.Tokens[t.words[i].token-1].Form, ".;!?")
-		if (rel == "cc" || rel == "mark" && d.UPOS == "SCONJ" || boundary) && len(now) >= least {
+		if (rel == "cc" || rel == "mark" && d.UPOS == "SCONJ" || boundary) && len(now) >= 3 {
 			out = append(out, now)
 			now = nil
 		}

@@ -44,7 +44,7 @@ const hasPoint = 0.6
 func points(c *compared) []Point {
 	a := c.all[c.best]
 	asked := c.askedRef[c.best]
-	pieces := cut(a.ref, 2)
+	pieces := things(a.ref)
 	var out []Point
 	for _, piece := range pieces {
 		if p, ok := c.point(a, piece, asked); ok {
@@ -59,6 +59,37 @@ func points(c *compared) []Point {
 		if p, ok := c.point(a, all, nil); ok {
 			out = append(out, p)
 		}
+	}
+	return out
+}
+
+// things parts a text into what it says: at the ends of sentences, before a
+// clause that tells why or when, and before "and" or "but" with something more
+// that is done or is so. What is said, thought or seen stays with its verb.
+func things(t *text) [][]int {
+	var out [][]int
+	var now []int
+	for i := range t.words {
+		w := &t.words[i]
+		d := t.doc.Tokens[w.token]
+		opens := w.token > 0 && strings.ContainsAny(t.doc.Tokens[w.token-1].Form, ".;!?")
+		if d.Head >= 0 {
+			h := t.doc.Tokens[d.Head]
+			switch rel(d.Deprel) {
+			case "cc":
+				opens = opens || h.UPOS == "VERB" || h.UPOS == "ADJ" || h.UPOS == "AUX"
+			case "mark":
+				opens = opens || rel(h.Deprel) == "advcl" && d.Head > w.token && normal(d.Form) != "to"
+			}
+		}
+		if opens && len(now) >= 2 {
+			out = append(out, now)
+			now = nil
+		}
+		now = append(now, i)
+	}
+	if len(now) > 0 {
+		out = append(out, now)
 	}
 	return out
 }

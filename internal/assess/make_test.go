@@ -298,3 +298,46 @@ func TestDefaultFitsTheTime(t *testing.T) {
 		}
 	}
 }
+
+func TestProposeFitsTheTimeAndSpreads(t *testing.T) {
+	lessons := novel(4, 6, 0)
+	got := Propose(Quiz, 15, lessons)
+	by := map[kit.Kind]int{}
+	each := map[int]int{}
+	for i := range lessons {
+		for j := range lessons[i].Items {
+			it := &lessons[i].Items[j]
+			if got[it.ID] {
+				it.Marks.Quiz = true
+				by[it.Kind]++
+				each[i]++
+			}
+		}
+	}
+	if want := map[kit.Kind]int{kit.Question: 4, kit.Vocabulary: 8, kit.Quotation: 2}; !reflect.DeepEqual(by, want) {
+		t.Errorf("proposed %v, want %v", by, want)
+	}
+	for i := range 4 {
+		if each[i] < 3 || each[i] > 4 {
+			t.Errorf("%d of lesson %d, want 3 or 4", each[i], i+1)
+		}
+	}
+	for _, p := range Make(Request{Kind: Quiz, Lessons: lessons, Minutes: 15, Seed: 1}) {
+		if m := p.Minutes(); m > 15 || m < 10 {
+			t.Errorf("the quiz takes %.1f minutes of 15", m)
+		}
+	}
+	lessons[0].Items[1].State = kit.Kept // a marked question of the teacher's
+	lessons[0].Items[1].Marks.Quiz = true
+	n := 0
+	for _, l := range lessons {
+		for _, it := range l.Items {
+			if it.Kind == kit.Question && Propose(Quiz, 15, lessons)[it.ID] {
+				n++
+			}
+		}
+	}
+	if n != 3 {
+		t.Errorf("%d questions beside the teacher's own, want 3", n)
+	}
+}

@@ -18,6 +18,9 @@ var kindsOf = map[SectionKind][]kit.Kind{
 // through for a child (common practice, no source).
 const mostPairs = 8
 
+// mostPoints are given for one answer.
+const mostPoints = 3
+
 // Blank stands for a word that is left out.
 const Blank = "________"
 
@@ -44,12 +47,10 @@ func (m *maker) entry(k SectionKind, c candidate) (e Entry, ok bool) {
 		e.Prompt, e.Key, e.Lines, e.Points = it.Content.Head, it.Content.Answer, answerLines(it.Content.Answer), 2
 		if m.Points != nil {
 			e.Counts = m.Points(e.Prompt, e.Key)
-			e.Points = max(1, min(3, len(e.Counts)))
-			if len(e.Counts) == 1 { // one point to make, and one for the sentence
-				e.Points = 2
-				e.Counts = append(e.Counts, "in a whole sentence")
+			if e.Counts = e.Counts[:min(len(e.Counts), mostPoints)]; len(e.Counts) < 2 {
+				e.Counts = []string{"what it says", "a whole sentence"}
 			}
-			e.Counts = e.Counts[:min(len(e.Counts), e.Points)]
+			e.Points = len(e.Counts)
 		}
 	case Explain:
 		e.Prompt, e.Detail, e.Key, e.Lines = it.Content.Head, it.Content.Sentence, it.Content.Answer, 2

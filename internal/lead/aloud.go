@@ -153,15 +153,27 @@ func opens(d *lang.Doc, s lang.Sentence, t int) bool {
 	return false
 }
 
-// endsSubject reports the verb behind a long subject.
+// leastSubject is how many words a subject has before its verb is waited for.
+const leastSubject = 5
+
+// endsSubject reports the first word behind a long subject.
 func endsSubject(d *lang.Doc, s lang.Sentence, t int) bool {
 	tok := d.Tokens[t]
 	if tok.UPOS != "VERB" && tok.UPOS != "AUX" {
 		return false
 	}
 	for k := t - 1; k >= s.First; k-- {
-		if h := d.Tokens[k]; strings.HasPrefix(h.Deprel, "nsubj") && (h.Head == t || tok.Head == h.Head && tok.UPOS == "AUX") {
-			return k < t-2 || k > s.First+3
+		if x := d.Tokens[k]; strings.HasPrefix(x.Deprel, "nsubj") && (x.Head == t || tok.UPOS == "AUX" && tok.Head == x.Head) {
+			first := k
+			for i := k; i >= s.First; i-- {
+				for h, n := i, 0; h >= 0 && n < 50; h, n = d.Tokens[h].Head, n+1 {
+					if h == k {
+						first = i
+						break
+					}
+				}
+			}
+			return t-first >= leastSubject && d.Tokens[t-1].UPOS != "AUX"
 		}
 	}
 	return false

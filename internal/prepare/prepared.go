@@ -3,6 +3,7 @@ package prepare
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"sync"
 
@@ -162,33 +163,28 @@ func place(b *book.Book, decisions []kit.Decision, lessons []kit.Lesson) (by [][
 }
 
 // markDefaults proposes which drafts come up in quizzes and the test, when the
-// class has them: every second word, question and quotation on the quiz, fewer
-// of each lesson on the test, so that both stay short enough for one sitting
-// (common practice, no source). What the teacher decided keeps its own marks.
+// class has them: as many as fit their time. What the teacher decided keeps its
+// own marks.
 func (p *Prepared) markDefaults() {
 	s := p.Class.Settings
-	share := testShare(len(p.Lessons))
+	lessons := p.assessed()
+	quiz, test := map[kit.ItemID]bool{}, map[kit.ItemID]bool{}
+	if s.Quizzes {
+		for _, x := range p.spans() {
+			maps.Copy(quiz, assess.Propose(assess.Quiz, s.QuizMinutes, lessons[x.First-1:x.Last]))
+		}
+	}
+	if s.Tests && len(lessons) > 0 {
+		test = assess.Propose(assess.Test, s.TestMinutes, lessons)
+	}
 	for i := range p.Lessons {
-		seen := map[kit.Kind]int{}
 		for j := range p.Lessons[i].Items {
-			it := &p.Lessons[i].Items[j]
-			if it.State != kit.Drafted || it.Spare {
-				continue
-			}
-			switch it.Kind {
-			case kit.Vocabulary, kit.Question, kit.Quotation:
-				n := seen[it.Kind]
-				seen[it.Kind]++
-				it.Marks.Quiz = s.Quizzes && n%2 == 0
-				it.Marks.Test = s.Tests && n%share == 0 && (it.Kind != kit.Quotation || i%2 == 0)
+			if it := &p.Lessons[i].Items[j]; it.State == kit.Drafted && !it.Spare {
+				it.Marks = kit.Marks{Quiz: quiz[it.ID], Test: test[it.ID]}
 			}
 		}
 	}
 }
-
-// testShare is n such that every n-th item of a lesson is proposed for the
-// test: longer books give a smaller share of each lesson.
-func testShare(lessons int) int { return max(2, min(6, 1+lessons/6)) }
 
 // Hold reports whether undecided drafts stay off the paper.
 func (p *Prepared) Hold() bool { return p.Class.Settings.HoldDrafts }

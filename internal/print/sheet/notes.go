@@ -14,7 +14,10 @@ import (
 func NotesStyle(c class.Class) print.Style {
 	c.Grade, c.Settings.LargePrint = 6, false
 	s := Style(c)
-	s.Headings[0].Above = print.Points(20) // lessons follow each other on the page
+	s.Text, s.Small = print.Type{Size: print.Points(10), Leading: print.Points(13)}, print.Type{Size: print.Points(9.5), Leading: print.Points(12)}
+	s.Headings[0].Type, s.Headings[0].Above = print.Type{Size: print.Points(15), Leading: print.Points(18)}, print.Points(18) // lessons follow each other on the page
+	s.Headings[1].Type, s.Headings[1].Above, s.Headings[1].Below = print.Type{Size: print.Points(10), Leading: print.Points(13)}, print.Points(7), print.Points(1)
+	s.Gap, s.SmallGap = print.Points(2), print.Points(1)
 	return s
 }
 
