@@ -120,3 +120,24 @@ func TestReadingParts(t *testing.T) {
 		t.Errorf("without breaks: %+v", got)
 	}
 }
+
+func TestChecklist(t *testing.T) {
+	b, lessons := six()
+	lessons[1].Items[1].State = kit.Kept
+	lessons[1].Items[2].Spare = true
+	book := NewBook(b, "k", grade(4), lessons, Options{})
+	p := mustPlan(t, request(schoolYear(60, 60), book)).Plan
+	got := Checklist("k", lessons, p, false)
+	if len(got) != 6 || got[0].Day != p.Days[0].Date || got[0].Undecided != 3 || len(got[0].Quiz) != 1 || len(got[0].Test) != 1 || len(got[0].Copy) != 1 {
+		t.Errorf("%+v", got[0])
+	}
+	if got[1].Undecided != 1 {
+		t.Errorf("%+v", got[1])
+	}
+	if c := got[3].Copy; len(c) != 2 || c[1].What != plan.Quiz || c[1].Day != on(p, "k", 4, plan.Quiz) {
+		t.Errorf("%+v", c)
+	}
+	if c := got[5].Copy; len(c) != 3 || c[2].What != plan.Test {
+		t.Errorf("%+v", c)
+	}
+}
