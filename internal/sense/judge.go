@@ -20,6 +20,8 @@ type Judge struct {
 	neighbours map[lexicon.SynsetID][]lexicon.SynsetID
 	vectors    map[string][]float32
 	units      map[int][]Unit
+	places     map[entry][]int // tokens of each lemma and part of speech
+	local      map[place][]evidence
 	multi      map[string][]string
 }
 
@@ -28,10 +30,25 @@ type entry struct {
 	pos   lexicon.POS
 }
 
+// place is an entry where it stands.
+type place struct {
+	head int
+	entry
+}
+
 // New returns the judge of a text whose tokens have tags and lemmas.
 func New(lex *lexicon.Lexicon, d *lang.Doc) *Judge {
-	return &Judge{lex: lex, d: d, senses: map[entry][]lexicon.Sense{}, signatures: map[lexicon.SynsetID]signature{},
-		neighbours: map[lexicon.SynsetID][]lexicon.SynsetID{}, vectors: map[string][]float32{}, units: map[int][]Unit{}, multi: map[string][]string{}}
+	j := &Judge{lex: lex, d: d, senses: map[entry][]lexicon.Sense{}, signatures: map[lexicon.SynsetID]signature{},
+		neighbours: map[lexicon.SynsetID][]lexicon.SynsetID{}, vectors: map[string][]float32{}, units: map[int][]Unit{},
+		places: map[entry][]int{}, local: map[place][]evidence{}, multi: map[string][]string{}}
+	for i := range d.Tokens {
+		t := &d.Tokens[i]
+		if pos, ok := POSOf(t.UPOS); ok {
+			e := entry{strings.ToLower(t.Lemma), pos}
+			j.places[e] = append(j.places[e], i)
+		}
+	}
+	return j
 }
 
 // POSOf turns a universal part of speech into WordNet's; ok is false for words
@@ -69,19 +86,10 @@ func (j *Judge) Rank(u Unit) []Ranked {
 		return nil
 	}
 	out := make([]Ranked, len(senses))
-	all := j.evidence(u, senses)
-	top := math.Inf(-1)
-	for i, e := range all {
-		out[i] = Ranked{Sense: senses[i], Score: e.sum(), parts: e}
-		top = max(top, out[i].Score)
-	}
-	sum := 0.0
-	for i := range out {
-		out[i].Score = math.Exp(out[i].Score - top)
-		sum += out[i].Score
-	}
-	for i := range out {
-		out[i].Score /= sum
+	all := slices.Clone(j.evidence(u, senses))
+	j.elsewhere(all, u, senses)
+	for i, x := range chances(all) {
+		out[i] = Ranked{Sense: senses[i], Score: x, parts: all[i]}
 	}
 	slices.SortStableFunc(out, func(a, b Ranked) int {
 		switch {
@@ -103,6 +111,49 @@ func (j *Judge) Rank(u Unit) []Ranked {
 			other = 1
 		}
 		out[i].Why = why(out, i, other)
+	}
+	return out
+}
+
+// fewPlaces is how many other places of a word are looked at, the nearest.
+const fewPlaces = 6
+
+// elsewhere adds what the same word means in the other places of the text, since
+// a book seldom uses a word in two meanings.
+func (j *Judge) elsewhere(out []evidence, u Unit, senses []lexicon.Sense) {
+	places := j.places[entry{u.Lemma, u.POS}]
+	at, _ := slices.BinarySearch(places, u.Head)
+	lo, hi := max(0, at-fewPlaces/2), min(len(places), at+1+fewPlaces/2)
+	sum, n := make([]float64, len(senses)), 0.0
+	for _, p := range places[lo:hi] {
+		if p == u.Head {
+			continue
+		}
+		n++
+		for i, x := range chances(j.evidence(Unit{First: p, Last: p + 1, Head: p, Lemma: u.Lemma, POS: u.POS}, senses)) {
+			sum[i] += x
+		}
+	}
+	for i := range out {
+		// as if one place more were undecided
+		out[i][text] = math.Log((sum[i] + 1/float64(len(senses))) / (n + 1) * float64(len(senses)))
+	}
+}
+
+// chances turns evidence into probabilities.
+func chances(all []evidence) []float64 {
+	out := make([]float64, len(all))
+	top, sum := math.Inf(-1), 0.0
+	for i, e := range all {
+		out[i] = e.sum()
+		top = max(top, out[i])
+	}
+	for i := range out {
+		out[i] = math.Exp(out[i] - top)
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] /= sum
 	}
 	return out
 }
