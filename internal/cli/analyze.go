@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 
 	"bookstead/internal/fault"
@@ -11,9 +12,10 @@ import (
 )
 
 type analyzeCmd struct {
-	Book         string `arg:"" help:"A book, or - for a text on standard input." default:"-"`
+	Book         string `arg:"" help:"A book, a folder of books, or - for a text on standard input." default:"-"`
 	Format       string `help:"conllu, json or text." enum:"conllu,json,text" default:"conllu"`
 	Pretokenized bool   `help:"The input is CoNLL-U: keep its sentences and tokens and fill in the rest."`
+	Out          string `help:"For a folder: where each book's result goes, in a file of its own. Books whose file is there are left, so a run that was stopped can go on." placeholder:"DIR" type:"path"`
 	Fast         bool   `help:"Only tokens, sentences, tags and dictionary forms: no trees, cast, speech or events."`
 }
 
@@ -32,6 +34,9 @@ What is not analysed (another language, tables, signs) is told on standard error
 
 // Run analyses a text.
 func (c analyzeCmd) Run(r *runContext) error {
+	if st, err := os.Stat(c.Book); err == nil && st.IsDir() {
+		return c.folder(r)
+	}
 	out := bufio.NewWriter(r.Out)
 	in := prepare.Text{Name: "standard input", Pretokenized: c.Pretokenized, Fast: c.Fast}
 	if c.Book == "-" {
