@@ -121,3 +121,82 @@ func TestJSON(t *testing.T) {
 		t.Errorf("%v: %s", err, b)
 	}
 }
+
+func TestAppointments(t *testing.T) {
+	c := PlainYear(Of(2026, 9, 7), 60)
+	c.Appointments = []Appointment{
+		{Name: "Choir", Days: [7]bool{2: true}, From: 600, To: 640, Takes: 20, First: Of(2026, 10, 1)},
+		{Name: "Dentist", First: Of(2026, 9, 9), Takes: 90}, {Name: "Lunch", Days: [7]bool{true, true, true, true, true, true, true}, From: 720, To: 750},
+	}
+	for d, want := range map[Date]int{Of(2026, 9, 8): 60, Of(2026, 9, 9): 0, Of(2026, 10, 6): 40, Of(2026, 10, 7): 60} {
+		if got := c.MinutesOn(d); got != want {
+			t.Errorf("%s has %d minutes, want %d", d, got, want)
+		}
+	}
+	if err := c.Validate(); err != nil {
+		t.Error(err)
+	}
+	for says, a := range map[string]Appointment{
+		"has no day":         {Name: "Choir"},
+		"before it starts":   {Name: "Choir", Days: [7]bool{2: true}, First: 9, Last: 8},
+		"before it begins":   {Name: "Choir", First: 9, From: 60, To: 50},
+		"takes 700 minutes":  {Name: "Choir", First: 9, Takes: 700},
+		"An appointment has": {},
+	} {
+		c.Appointments = []Appointment{a}
+		if err := c.Validate(); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v", says, err)
+		}
+	}
+	c.Appointments = []Appointment{{Name: "Choir", First: Of(2030, 1, 1)}}
+	if w := c.Warnings(); len(w) != 1 || !strings.Contains(w[0], "“Choir” lies outside the school year") {
+		t.Errorf("%v", w)
+	}
+}
+
+func TestClock(t *testing.T) {
+	for in, want := range map[string]Clock{"9:30": 570, "09:30": 570, "00:00": 0, "23:59": 1439, " 14:05 ": 845} {
+		if c, err := ParseClock(in); err != nil || c != want {
+			t.Errorf("%q: %d, %v", in, c, err)
+		}
+	}
+	for _, in := range []string{"", "9", "24:00", "9:60", "9:5", "noon", "-1:00", "9.30"} {
+		if _, err := ParseClock(in); err == nil {
+			t.Errorf("%q is taken for a time", in)
+		}
+	}
+	var c Clock
+	if b, err := Clock(570).MarshalText(); err != nil || string(b) != "09:30" || c.UnmarshalText(b) != nil || c != 570 {
+		t.Errorf("%s %v %d", b, err, c)
+	}
+}
+
+// A year over New Year and a leap day: every day once, weeks that start on
+// Sunday or on Monday.
+func TestOverNewYear(t *testing.T) {
+	c := PlainYear(Of(2027, 9, 6), 60)
+	c.DaysOff = []Range{{"Winter", Of(2027, 12, 24), Of(2028, 1, 2)}}
+	c.Last = Of(2028, 3, 31)
+	days := c.SchoolDays(c.First)
+	seen := map[Date]bool{}
+	for i, d := range days {
+		if i > 0 && d <= days[i-1] {
+			t.Fatalf("%s behind %s", d, days[i-1])
+		}
+		seen[d] = true
+	}
+	if seen[Of(2027, 12, 31)] || !seen[Of(2027, 12, 23)] || !seen[Of(2028, 1, 3)] || !seen[Of(2028, 2, 29)] || Of(2028, 3, 1)-Of(2028, 2, 28) != 2 {
+		t.Error("the days around New Year and the leap day are wrong")
+	}
+	// Of 30 weeks less the Friday and the week of the winter holidays.
+	if want := 5*30 - 1 - 5; len(days) != want {
+		t.Errorf("%d school days, want %d", len(days), want)
+	}
+	for d, want := range map[Date][2]Date{
+		Of(2028, 1, 1): {Of(2027, 12, 26), Of(2027, 12, 27)}, Of(2028, 1, 2): {Of(2028, 1, 2), Of(2027, 12, 27)}, Of(2028, 1, 3): {Of(2028, 1, 2), Of(2028, 1, 3)},
+	} {
+		if d.Week(time.Sunday) != want[0] || d.Week(time.Monday) != want[1] {
+			t.Errorf("the week of %s begins on %s or %s", d, d.Week(time.Sunday), d.Week(time.Monday))
+		}
+	}
+}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"bookstead/internal/calendar"
 	"bookstead/internal/class"
 )
@@ -219,4 +221,23 @@ func TestLearn(t *testing.T) {
 	if f, _ := Learn([]Took{{0, 10}, {10, 0}, {-1, 5}}); f != 1 {
 		t.Errorf("steps without minutes teach %g", f)
 	}
+	// A step in which something else happened counts as three times its minutes.
+	if a, _ := Learn([]Took{{10, 300}}); a != func() float64 { b, _ := Learn([]Took{{10, 30}}); return b }() {
+		t.Errorf("a step of five hours teaches %g", a)
+	}
+	// It lies between the plan's own minutes and the class's, and says that it is
+	// an estimate.
+	rapid.Check(t, func(t *rapid.T) {
+		var steps []Took
+		planned, took := 0.0, 0.0
+		for range rapid.IntRange(1, 30).Draw(t, "steps") {
+			x := Took{rapid.Float64Range(1, 60).Draw(t, "planned"), 0}
+			x.Took = x.Planned * rapid.Float64Range(0.6, 1.8).Draw(t, "times")
+			planned, took, steps = planned+x.Planned, took+x.Took, append(steps, x)
+		}
+		f, why := Learn(steps)
+		if raw := took / planned; f < min(1, raw)-1e-9 || f > max(1, raw)+1e-9 || !strings.Contains(why, "an estimate") {
+			t.Fatalf("%g of %g: %s", f, raw, why)
+		}
+	})
 }

@@ -108,10 +108,34 @@ type Wish struct {
 	Steps []StepWish `json:"steps,omitempty"`
 	// Days have minutes of their own, whatever the school calendar says.
 	Days []calendar.Special `json:"days,omitempty"`
+	// Care is how much more (or less) than usual a concern matters: 2 for twice as
+	// much, 0 for not at all; what is not named matters as usual.
+	Care map[Concern]float64 `json:"care,omitempty"`
 	// TestsMove lets tests that were agreed before move like any other step;
 	// otherwise they stay on their days while the work before them is done by then.
 	TestsMove bool `json:"testsMove,omitempty"`
 }
+
+// Concern is something that a plan would rather keep.
+type Concern string
+
+const (
+	Soon      Concern = "soon"     // be done early
+	Whole     Concern = "whole"    // lessons not cut
+	Weekends  Concern = "weekends" // and not over weekends and days off
+	TestDays  Concern = "tests"    // no test beside days off
+	EvenDays  Concern = "even"     // no thin days
+	LightDays Concern = "light"    // lighter Fridays
+	TalkLong  Concern = "talk"     // talking over not shortened
+	EvenYear  Concern = "reserve"  // free days spread, an even course
+	Stay      Concern = "stay"     // what was agreed stays where it is
+)
+
+// Concerns are all of them, in the order in which a page shows them.
+var Concerns = [...]Concern{Soon, Whole, Weekends, TestDays, EvenDays, LightDays, TalkLong, EvenYear, Stay}
+
+// MostCare is the most that a concern can count.
+const MostCare = 10
 
 // StepWish changes a step of one lesson.
 type StepWish struct {

@@ -113,3 +113,30 @@ func TestAnnouncedTestStays(t *testing.T) {
 		t.Errorf("free to move it costs %+v, held %+v", free.Cost, res.Cost)
 	}
 }
+
+// What a teacher cares about twice as much counts twice; what not at all, not.
+func TestCare(t *testing.T) {
+	r := request(schoolYear(60, 60), novel("k", true, 20, 25, 20, 22))
+	r.Wish.Care = map[plan.Concern]float64{}
+	same := mustPlan(t, r)
+	if want := mustPlan(t, request(schoolYear(60, 60), novel("k", true, 20, 25, 20, 22))); !reflect.DeepEqual(same, want) {
+		t.Error("no care is another plan")
+	}
+	r.Wish.Care = map[plan.Concern]float64{plan.Soon: 2, plan.EvenDays: 0, plan.TalkLong: 10}
+	w := Usual().care(r.Wish.Care)
+	if w.Day != 2*Usual().Day || w.Thin != 0 || w.Short != 10*Usual().Short || w.Moved != Usual().Moved {
+		t.Errorf("%+v", w)
+	}
+	if got := mustPlan(t, r); got.Cost.Thin != 0 || got.Cost.Short != 0 && same.Cost.Short == 0 {
+		t.Errorf("%+v, before %+v", got.Cost, same.Cost)
+	}
+	r.Wish.Care[plan.Soon] = 11
+	if err := Check(r); err == nil || !strings.Contains(err.Error(), "11 times is no measure") {
+		t.Error(err)
+	}
+	for _, k := range plan.Concerns { // each of them changes some price
+		if Usual().care(map[plan.Concern]float64{k: 3}) == Usual() {
+			t.Errorf("%q changes nothing", k)
+		}
+	}
+}

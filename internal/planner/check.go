@@ -6,6 +6,7 @@ import (
 	"bookstead/internal/calendar"
 	"bookstead/internal/fault"
 	"bookstead/internal/kit"
+	"bookstead/internal/plan"
 )
 
 // mostReserve is the largest share of the time, in percent, that can be left free.
@@ -43,6 +44,11 @@ func contradictions(r Request) []*fault.Error {
 	}
 	if r.Wish.Reserve < 0 || r.Wish.Reserve > mostReserve {
 		say(fmt.Sprintf("Give between 0 and %d percent.", mostReserve), "%d percent of the time cannot be left free.", r.Wish.Reserve)
+	}
+	for _, k := range plan.Concerns {
+		if f, ok := r.Wish.Care[k]; ok && !(f >= 0 && f <= plan.MostCare) {
+			say(fmt.Sprintf("Give a number from 0, for not at all, to %d.", plan.MostCare), "%g times is no measure of how much something matters.", f)
+		}
 	}
 	seen := map[kit.ID]bool{}
 	for _, w := range r.Wish.Books {

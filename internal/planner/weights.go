@@ -1,5 +1,11 @@
 package planner
 
+import (
+	"math"
+
+	"bookstead/internal/plan"
+)
+
 // Weights are the prices of what a teacher would rather not have, in points.
 // Minutes and days are counted as they stand, so every price is linear.
 type Weights struct {
@@ -48,6 +54,29 @@ func Usual() Weights {
 		Day: 60, CutStep: 25, CutScene: 30, CutParagraph: 45, CutPiece: 60, Weekend: 15, Break: 40,
 		Test: 150, Quiz: 30, Thin: 1, Light: 1, LightDays: [7]bool{5: true}, Short: 2, Reserve: 1, Moved: 10, Announced: 100,
 	}
+}
+
+// care multiplies the prices by what the teacher cares about.
+func (w Weights) care(c map[plan.Concern]float64) Weights {
+	times := func(k plan.Concern, prices ...*int) {
+		f, ok := c[k]
+		if !ok {
+			return
+		}
+		for _, p := range prices {
+			*p = int(math.Round(float64(*p) * min(plan.MostCare, max(0, f))))
+		}
+	}
+	times(plan.Soon, &w.Day)
+	times(plan.Whole, &w.CutStep, &w.CutScene, &w.CutParagraph, &w.CutPiece)
+	times(plan.Weekends, &w.Weekend, &w.Break)
+	times(plan.TestDays, &w.Test, &w.Quiz)
+	times(plan.EvenDays, &w.Thin)
+	times(plan.LightDays, &w.Light)
+	times(plan.TalkLong, &w.Short)
+	times(plan.EvenYear, &w.Reserve)
+	times(plan.Stay, &w.Moved, &w.Announced)
+	return w
 }
 
 // Cost is the price of a plan or a day, by wish, in points.

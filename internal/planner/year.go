@@ -48,6 +48,7 @@ func newYear(r Request) (*year, error) {
 	if r.Weights != nil {
 		y.problem.w = *r.Weights
 	}
+	y.problem.w = y.problem.w.care(r.Wish.Care)
 	if err := y.order(); err != nil {
 		return nil, err
 	}
