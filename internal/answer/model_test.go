@@ -102,3 +102,18 @@ func TestStarter(t *testing.T) {
 		}
 	}
 }
+
+func TestNear(t *testing.T) {
+	j := newJudge(t)
+	for _, c := range []struct {
+		a, b string
+		want bool
+	}{
+		{"sturdy", "robust", true}, {"hardy", "robust", true}, {"barren", "fond", false},
+		{"cottage", "a small house", true}, {"peculiar", "in an even way", false},
+	} {
+		if got := j.Near(c.a, c.b); got != c.want {
+			t.Errorf("Near(%q, %q) = %v", c.a, c.b, got)
+		}
+	}
+}

@@ -49,14 +49,15 @@ func (m *maker) choice(e Entry, it kit.Item) (Entry, bool) {
 // the right one nor with each other.
 func (m *maker) otherMeanings(it kit.Item) []string {
 	var out []string
-	right := keywords(meaning(it) + " " + it.Content.Synonym + " " + headword(it))
+	said := meaning(it) + " " + it.Content.Synonym + " " + headword(it)
+	right := keywords(said)
 	for _, c := range m.nearest(it, kit.Vocabulary) {
 		other := meaning(c)
 		if other == "" || c.Content.PartOfSpeech != it.Content.PartOfSpeech || headword(c) == headword(it) || c.Warning != "" {
 			continue
 		}
 		words := keywords(other + " " + c.Content.Synonym + " " + headword(c))
-		if meets(words, right) || slices.ContainsFunc(out, func(o string) bool { return meets(keywords(o), keywords(other)) }) {
+		if meets(words, right) || m.near(said, other+" "+headword(c)) || slices.ContainsFunc(out, func(o string) bool { return meets(keywords(o), keywords(other)) }) {
 			continue
 		}
 		if n, k := len(strings.Fields(other)), len(strings.Fields(meaning(it))); n > 3*k || k > 3*n {

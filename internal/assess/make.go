@@ -23,6 +23,9 @@ type Request struct {
 	Seed      uint64
 	// Points names what counts in an answer; it may be nil.
 	Points func(question, answer string) []string
+	// Near reports two meanings that may say the same; it may be nil. A choice
+	// that is near to the right one is never offered as wrong.
+	Near func(a, b string) bool
 }
 
 // Make makes forms A and B. It returns nil when there is nothing to ask.
@@ -137,7 +140,7 @@ func (m *maker) choose(w Way) {
 				continue
 			}
 			e, ok := m.entry(w.Kind, c)
-			if !ok || m.givesAway(e) {
+			if !ok || m.givesAway(e) || w.Kind == Match && m.fitsTwo(c.item) {
 				continue
 			}
 			m.take(w.Kind, e)
@@ -159,6 +162,19 @@ func (m *maker) take(k SectionKind, e Entry) {
 	}
 	m.entries = append(m.entries, e)
 }
+
+// fitsTwo reports a word whose meaning might be taken for that of another word to
+// be matched.
+func (m *maker) fitsTwo(it kit.Item) bool {
+	for _, e := range m.entries {
+		if m.meanings[e.Key] && (m.near(e.Key+" "+e.Prompt, meaning(it)) || m.near(meaning(it)+" "+headword(it), e.Key)) {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *maker) near(a, b string) bool { return m.Near != nil && m.Near(a, b) }
 
 // deal gives each form its entries: the common ones, and of the added ones turn
 // and turn about by difficulty (A, B, B, A), so that the sums stay level. When

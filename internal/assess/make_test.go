@@ -219,6 +219,11 @@ func TestWrongChoicesAreWrong(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("wrong meanings %q, want %q: neither a light nor a verb", got, want)
 	}
+	m.Near = func(a, b string) bool { return strings.Contains(b, "horse") }
+	l[0].Items = append(l[0].Items, word("7", "anvil", "noun", "a block for a smith", ""))
+	if got := m.otherMeanings(l[0].Items[0]); slices.Contains(got, "straps for a horse") || len(got) != 3 {
+		t.Errorf("wrong meanings %q hold one that is near", got)
+	}
 	said := func(id, who, to string) kit.Item {
 		return kit.Item{ID: kit.ItemID(id), Kind: kit.Quotation, State: kit.Kept, Content: kit.Content{Sentence: "Go!", Speaker: who, Addressee: to}, Place: book.Place{Prefix: to + " and Ben came in. "}}
 	}

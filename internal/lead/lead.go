@@ -114,8 +114,8 @@ func words(in Input) []Word {
 		switch {
 		case found:
 			w.Advice = "Read its sentence; let them guess. " + upper(stop(clue))
-		case strings.HasPrefix(c.Build, "Family: "):
-			w.Advice = "Point to its family, which they may know: " + stop(strings.TrimPrefix(c.Build, "Family: "))
+		case strings.HasPrefix(strings.ToLower(c.Build), "family: "):
+			w.Advice = "Point to its family, which they may know: " + stop(c.Build[len("family: "):])
 		case c.Build != "":
 			w.Advice = "Take it apart with them. " + upper(stop(c.Build))
 		case meaning != "":

@@ -60,7 +60,7 @@ func (p *Prepared) test() assess.Request {
 }
 
 func (p *Prepared) request(k assess.Kind, ways []class.Way) assess.Request {
-	r := assess.Request{Kind: k, Book: p.assessed(), Hold: p.Hold(), Seed: uint64(len(p.Book.Text)), Points: pointsOf} // a seed that the book alone decides
+	r := assess.Request{Kind: k, Book: p.assessed(), Hold: p.Hold(), Seed: uint64(len(p.Book.Text)), Points: pointsOf, Near: near} // a seed that the book alone decides
 	for _, w := range ways {
 		r.Blueprint = append(r.Blueprint, assess.Way{Kind: assess.SectionKind(w.Kind), Count: w.Count, First: w.First, Last: w.Last})
 	}
@@ -78,6 +78,12 @@ func pointsOf(question, full string) []string {
 		return nil
 	}
 	return points
+}
+
+// near reports meanings that may say the same.
+func near(a, b string) bool {
+	j, err := judge()
+	return err == nil && j.Near(a, b)
 }
 
 // SecondChance makes a paper for a child who missed some items of a quiz (from 1)

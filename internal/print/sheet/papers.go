@@ -39,11 +39,10 @@ func section(s assess.Section, number *int) []print.Block {
 		}
 		return append(out, m)
 	case assess.Order:
-		var m print.Matching
+		m := print.Matching{Bank: true} // over the whole measure
 		for _, e := range s.Entries {
 			m.Prompts = append(m.Prompts, print.Prompt{Text: text(e.Prompt), Key: e.Key})
 		}
-		*number++
 		return append(out, m)
 	case assess.WhoSaid, assess.Fill:
 		if len(s.Choices) > 0 {
