@@ -17,17 +17,28 @@ type gloss struct {
 // mostWords of a meaning on a child's page.
 const mostWords = 8
 
+// definition is a plain phrase made of a dictionary definition, and what it lost
+// on the way, from 0 for nothing.
+type definition struct {
+	text string
+	loss float64
+}
+
 // definitions are the plain phrases that can be made of a dictionary definition:
 // each of its clauses whole, or up to where it can be cut, without brackets and
 // labels, in plainer words, and with a verb in the form of the word.
-func (g *Glosser) definitions(lemma, xpos string, s lexicon.Sense) []string {
-	var out []string
+func (g *Glosser) definitions(lemma, xpos string, s lexicon.Sense) []definition {
+	var out []definition
 	for _, clause := range strings.FieldsFunc(unbracket(s.Gloss), func(r rune) bool { return r == ';' || r == ':' }) {
 		clause = plainer(strings.Trim(strings.Join(strings.Fields(clause), " "), " ,"))
-		for _, c := range cuts(clause) {
-			if complete(c) {
-				out = append(out, likeTheWord(g.lex, c, xpos, s.POS))
-				break
+		for _, c := range cuts(clause, s.POS) {
+			c.text = strings.Trim(c.text, " ,")
+			if s.POS == lexicon.Verb {
+				c.text = strings.TrimPrefix(c.text, "to ")
+			}
+			if complete(c.text) && (c.loss == 0 || whole(c.text, s.POS)) {
+				c.text = likeTheWord(g.lex, c.text, xpos, s.POS)
+				out = append(out, c)
 			}
 		}
 	}
@@ -37,30 +48,44 @@ func (g *Glosser) definitions(lemma, xpos string, s lexicon.Sense) []string {
 	return out
 }
 
-// inAWay tells an adverb by the adjective it is made of: "in a quiet way".
-func (g *Glosser) inAWay(lemma string, s lexicon.Sense) []string {
-	var out []string
+// inAWay tells an adverb by words used like the adjective it is made of: "in a
+// quiet way".
+func (g *Glosser) inAWay(lemma string, s lexicon.Sense) []definition {
+	most := g.measure.Sense(s) - easierBy
+	best, most2 := "", 0.0
 	for _, a := range g.lex.Derivations(s) {
 		if a.POS != lexicon.Adjective || a.Offensive {
 			continue
 		}
-		words := a.Synonyms
+		own := g.vector(strings.ToLower(a.Lemma))
+		try := func(y lexicon.Synonym, id lexicon.SynsetID, bonus float64) {
+			w := strings.ToLower(y.Lemma)
+			if y.Offensive || !plain(w) || w != y.Lemma || g.measure.Word(w) > most || g.circular(w, lemma) {
+				return
+			}
+			alike, tag := usualAlike, g.share(w, id)
+			if own != nil {
+				alike = product(own, g.vector(w))
+			}
+			if v := alike + bonus + 0.06*max(-3, tag) - 0.02*g.measure.Word(w); alike >= 0.42 && tag > -1.6 && v > most2 {
+				best, most2 = w, v
+			}
+		}
+		for _, y := range a.Synonyms {
+			try(y, a.Synset, 0.1)
+		}
 		for _, id := range g.lex.Similar(a.Synset) {
 			if sy, ok := g.lex.Synset(id); ok && !sy.Offensive {
-				words = append(words, sy.Lemmas...)
+				for _, y := range sy.Lemmas {
+					try(y, id, 0)
+				}
 			}
-		}
-		best, least := "", g.measure.Sense(s)
-		for _, y := range words {
-			if d := g.measure.Word(y.Lemma); !y.Offensive && d < least && plain(y.Lemma) && !g.circular(y.Lemma, lemma) {
-				best, least = y.Lemma, d
-			}
-		}
-		if best != "" {
-			out = append(out, "in "+article(best)+" "+best+" way")
 		}
 	}
-	return out
+	if best == "" {
+		return nil
+	}
+	return []definition{{"in " + article(best) + " " + best + " way", 0.1}}
 }
 
 func article(word string) string {
@@ -121,45 +146,91 @@ func plainer(s string) string {
 	return strings.TrimSpace(s)
 }
 
-// stops are where a clause may end early.
-var stops = []string{", especially", ", usually", ", often", ", as ", ", such as ", ", or ", ", and ", ", ", " especially ", " usually ", " often ", " such as ", " as if ", " so as to ", " in order to ",
-	" that ", " which ", " who ", " when ", " while ", " because ", " by ", " with ", " for ", " from ", " or ", " and "}
+// stops are where a clause may end early, the better places first; parts are what
+// is lost there, from 0 to 1.
+var stops = []struct {
+	at   []string
+	loss float64
+}{
+	{[]string{", especially", ", usually", ", often", ", such as ", ", as ", " especially ", " usually ", " such as ", " so as to ", " in order to "}, 0.02},
+	{[]string{" that ", " which ", " who ", " where ", " when ", " while ", " because ", " as if ", " used to ", " used for ", " used in ", " made of ", " having ", " consisting ", " resulting ", " caused "}, 0.12},
+	{[]string{", or ", ", and ", ", ", " or "}, 0.15},
+	{[]string{" by ", " with ", " for ", " from ", " on ", " in "}, 0.2},
+}
 
-// cuts are a clause and what is left of it when it ends early, the longest that
-// is short enough first.
-func cuts(clause string) []string {
-	var out []string
+// cuts are a clause, when it is short enough, and what is left of it when it ends
+// early.
+func cuts(clause string, pos lexicon.POS) []definition {
+	var out []definition
 	if len(strings.Fields(clause)) <= mostWords {
-		out = append(out, clause)
-	} else {
-		for _, stop := range stops {
+		out = append(out, definition{clause, 0})
+	}
+	for i, s := range stops {
+		if i == len(stops)-1 && pos != lexicon.Noun {
+			break // a verb or an adjective needs what its preposition brings
+		}
+		for _, stop := range s.at {
 			for rest := clause; ; {
 				i := strings.LastIndex(rest, stop)
 				if i <= 0 {
 					break
 				}
 				rest = rest[:i]
-				if n := len(strings.Fields(rest)); n <= mostWords {
-					if n >= 2 {
-						out = append(out, strings.TrimSpace(rest))
+				short := untail(rest)
+				if n := len(strings.Fields(short)); n <= mostWords && n >= 2 {
+					loss := s.loss
+					if n < 4 { // too little is left to tell it from others
+						loss += 0.15
 					}
-					break
+					out = append(out, definition{short, loss})
 				}
-			}
-			if len(out) > 0 {
-				break
 			}
 		}
 	}
 	return out
 }
 
+// whole refuses a cut phrase that ends in the middle of something.
+func whole(s string, pos lexicon.POS) bool {
+	f := strings.Fields(s)
+	last, before := f[len(f)-1], f[max(0, len(f)-2)]
+	switch {
+	case last == "if" || last == "without" || last == "marked" || last == "given" || last == "between" || last == "over" || last == "about" || last == "through":
+		return false
+	case strings.HasSuffix(last, "ly") && pos != lexicon.Adverb && pos != lexicon.Verb && len(f) > 2:
+		return false
+	case (strings.HasSuffix(last, "ing") || strings.HasSuffix(last, "ed")) && (before == "or" || before == "and") && pos != lexicon.Verb:
+		return false
+	}
+	return true
+}
+
+// untail leaves out a participle at the end that lacks what it governs: "hair
+// growing", "an infection caused".
+func untail(s string) string {
+	f := strings.Fields(s)
+	for len(f) > 2 {
+		w := f[len(f)-1]
+		before := f[len(f)-2]
+		if !strings.HasSuffix(w, "ing") && !strings.HasSuffix(w, "ed") && w != "made" && w != "worn" && w != "kept" && w != "found" && w != "held" || before == "a" || before == "the" || before == "of" || before == "or" || before == "and" || before == "an" || before == "by" || before == "to" {
+			break
+		}
+		f = f[:len(f)-1]
+	}
+	return strings.Join(f, " ")
+}
+
 // complete refuses a phrase that was cut where it cannot end, or that needs what
 // is gone.
 func complete(s string) bool {
 	f := strings.Fields(s)
-	if len(f) == 0 || strings.ContainsAny(s, `"0123456789`) {
+	if len(f) == 0 || strings.ContainsAny(s, "\"0123456789`") || strings.Count(s, ",") == 1 && !strings.Contains(s, " or ") && !strings.Contains(s, " and ") && len(f) < 4 {
 		return false
+	}
+	for _, w := range f { // what is named by a proper name is for those who know it
+		if w[0] >= 'A' && w[0] <= 'Z' {
+			return false
+		}
 	}
 	switch f[len(f)-1] {
 	case "a", "an", "the", "of", "or", "and", "to", "in", "with", "by", "for", "on", "from", "as", "that", "is", "are", "being", "not", "very", "some", "any", "having", "who", "whose", "at", "into",

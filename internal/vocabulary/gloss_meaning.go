@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"bookstead/internal/lang/inflect"
 	"bookstead/internal/lexicon"
 	"bookstead/internal/sense"
 )
@@ -111,8 +110,8 @@ func (g *Glosser) OfSense(lemma, xpos string, s lexicon.Sense) (meaning, synonym
 	var subs []Substitute
 	for _, y := range s.Synonyms {
 		if l := strings.ToLower(y.Lemma); !y.Offensive && l == y.Lemma {
-			p := substituteParts{tag: g.share(l, s.POS, s.Synset), alike: usualAlike}
-			subs = append(subs, Substitute{Lemma: l, Form: inflect.Like(l, xpos), Sense: s, how: asSynonym, parts: p, Score: p.tag})
+			p := substituteParts{tag: g.share(l, s.Synset), alike: usualAlike}
+			subs = append(subs, Substitute{Lemma: l, Form: likeIn(l, xpos, s.POS), Sense: s, how: asSynonym, parts: p, Score: p.tag})
 		}
 	}
 	slices.SortStableFunc(subs, func(a, b Substitute) int { return cmp(b.Score, a.Score) })
@@ -147,18 +146,18 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 		out = append(out, p)
 	}
 	for _, c := range subs {
-		if c.Sense.Synset != s.Synset || !g.says(c.Lemma, lemma, most) {
+		if c.Sense.Synset != s.Synset || !g.says(c.Lemma, lemma, most) || !c.usualEnough() {
 			continue
 		}
 		add(phrase{text: c.Form, synonym: true, value: g.worth(c)})
 	}
 	for _, d := range g.definitions(lemma, xpos, s) {
-		hard := g.hardest(d, s.POS)
-		if hard > most || g.circular(d, lemma) {
+		hard := g.hardest(d.text)
+		if hard > most || g.circular(d.text, lemma) {
 			continue
 		}
-		n := float64(len(strings.Fields(d)))
-		add(phrase{text: d, value: 0.8 - 0.03*math.Abs(n-4) - 0.05*max(0, hard-4)})
+		n := float64(len(strings.Fields(d.text)))
+		add(phrase{text: d.text, value: 0.8 - 0.03*math.Abs(n-4) - 0.05*max(0, hard-4) - d.loss})
 	}
 	if s.POS == lexicon.Noun && s.Lexname != "noun.person" {
 		for _, c := range subs {
@@ -176,7 +175,7 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 var concrete = map[string]bool{"noun.animal": true, "noun.plant": true, "noun.food": true, "noun.artifact": true, "noun.substance": true, "noun.body": true, "noun.object": true}
 
 // easierBy is how many grades easier than the word what is said of it must be.
-const easierBy = 0.4
+const easierBy = 0.25
 
 // says reports that a word may stand for another: easier, of another family, and
 // no phrase that holds it.
@@ -184,15 +183,30 @@ func (g *Glosser) says(word, lemma string, most float64) bool {
 	return g.measure.Word(word) <= most && !g.circular(word, lemma) && plain(strings.ReplaceAll(word, " ", ""))
 }
 
+// usualEnough reports that a child who knows the word will take it in this
+// meaning, and that it is used like the other: "deep" is no word for mysterious.
+func (c Substitute) usualEnough() bool {
+	p := c.parts
+	switch c.how {
+	case asSynonym:
+		return p.tag >= -1.3 && p.alike >= 0.36 || p.tag >= -2.1 && p.alike >= 0.55
+	case asSimilar:
+		return p.tag >= -1.1 && p.alike >= 0.42
+	case asKind:
+		return c.Sense.POS == lexicon.Verb && p.tag >= -1.3 && p.alike >= 0.5
+	}
+	return false
+}
+
 // worth is how good a synonym is as the meaning, 0 to 1: used alike, fitting the
 // place, mostly met in this meaning, and easy.
 func (g *Glosser) worth(c Substitute) float64 {
-	v := map[relation]float64{asSynonym: 0.72, asSimilar: 0.52, asKind: 0.3, asSeen: 0.25}[c.how]
+	v := map[relation]float64{asSynonym: 0.72, asSimilar: 0.52, asKind: 0.3}[c.how]
 	if v == 0 {
 		return 0
 	}
 	p := c.parts
-	v += 0.9*(p.alike-usualAlike) + 0.03*max(-4, min(3, p.fits)) + 0.08*max(-3, p.tag+1) - 0.05*max(0, g.measure.Word(c.Lemma)-4)
+	v += 0.9*(p.alike-usualAlike) + 0.05*max(-4, min(3, p.fits)) + 0.12*max(-3, p.tag+1) - 0.05*max(0, g.measure.Word(c.Lemma)-4)
 	if p.phrase > 0 {
 		v -= 0.15
 	}
@@ -200,7 +214,7 @@ func (g *Glosser) worth(c Substitute) float64 {
 }
 
 // hardest is the difficulty of the hardest word of a phrase.
-func (g *Glosser) hardest(text string, pos lexicon.POS) float64 {
+func (g *Glosser) hardest(text string) float64 {
 	hard := 0.0
 	for _, w := range strings.FieldsFunc(fold(text), func(r rune) bool { return (r < 'a' || r > 'z') && r != '\'' }) {
 		if len(w) < 2 || g.lex.Function(w) {
@@ -226,8 +240,8 @@ func (g *Glosser) formDifficulty(w string) float64 {
 func (g *Glosser) circular(text, lemma string) bool {
 	for _, w := range strings.FieldsFunc(fold(text), func(r rune) bool { return r < 'a' || r > 'z' }) {
 		for _, l := range strings.FieldsFunc(lemma, func(r rune) bool { return r < 'a' || r > 'z' }) {
-			if len(w) < 3 || len(l) < 3 || g.lex.Function(w) || g.lex.Function(l) {
-				continue
+			if len(w) < 3 || len(l) < 3 || g.lex.Function(w) || g.lex.Function(l) || l != lemma && g.measure.Word(l) < 1 {
+				continue // the small words of an idiom explain themselves
 			}
 			if w == l || family(w) == family(l) {
 				return true

@@ -112,7 +112,7 @@ func (g *Glosser) substitutes(u sense.Unit, ranked []sense.Ranked, given []strin
 			s.parts.how[how] = max(s.parts.how[how], r.Score)
 			if how < s.how || how == s.how && r.Score > s.parts.sure {
 				s.how, s.Sense, s.parts.sure = how, r.Sense, r.Score
-				s.parts.tag = g.share(l, r.POS, id)
+				s.parts.tag = g.share(l, id)
 			}
 		}
 		if r.Offensive {
@@ -141,7 +141,7 @@ func (g *Glosser) substitutes(u sense.Unit, ranked []sense.Ranked, given []strin
 	}
 	forms := make([]string, 0, len(order)+1)
 	for _, s := range order {
-		s.Form = inflect.Like(s.Lemma, tok.XPOS)
+		s.Form = likeIn(s.Lemma, tok.XPOS, u.POS)
 		forms = append(forms, s.Form)
 	}
 	var fits []float64
@@ -175,6 +175,21 @@ func (g *Glosser) substitutes(u sense.Unit, ranked []sense.Ranked, given []strin
 	return out
 }
 
+// likeIn gives a lemma the form that a tag names, where the tag is one of its
+// part of speech: an adjective that is tagged as a participle stays as it is.
+func likeIn(lemma, xpos string, pos lexicon.POS) string {
+	if len(xpos) < 2 || xpos[:2] != map[lexicon.POS]string{lexicon.Noun: "NN", lexicon.Verb: "VB", lexicon.Adjective: "JJ", lexicon.Adverb: "RB"}[pos] {
+		return lemma
+	}
+	if pos == lexicon.Noun && (collective[lemma] || strings.HasSuffix(lemma, "s")) {
+		return lemma
+	}
+	return inflect.Like(lemma, xpos)
+}
+
+// collective nouns have no plural beside themselves.
+var collective = map[string]bool{"people": true, "folk": true, "cattle": true, "police": true, "clothing": true, "furniture": true, "hair": true, "money": true, "food": true, "advice": true, "weather": true}
+
 func headOf(form string, pos lexicon.POS) string {
 	if pos == lexicon.Verb {
 		first, _, _ := strings.Cut(form, " ")
@@ -183,14 +198,16 @@ func headOf(form string, pos lexicon.POS) string {
 	return form[strings.LastIndexByte(form, ' ')+1:]
 }
 
-// share is the logarithm of the share that a meaning has in the uses of a word.
-func (g *Glosser) share(lemma string, pos lexicon.POS, id lexicon.SynsetID) float64 {
+// share is the logarithm of the share that a meaning has in all uses of a word.
+func (g *Glosser) share(lemma string, id lexicon.SynsetID) float64 {
 	total, mine := 0.5, 0.1
-	for _, s := range g.lex.Senses(lemma, pos) {
-		c := float64(s.Count) + 0.5/float64(s.Number)
-		total += c
-		if s.Synset == id {
-			mine += c
+	for _, p := range lexicon.PartsOfSpeech() {
+		for _, s := range g.lex.Senses(lemma, p) {
+			c := float64(s.Count) + 0.5/float64(s.Number)
+			total += c
+			if s.Synset == id {
+				mine += c
+			}
 		}
 	}
 	return math.Log(mine / total)
