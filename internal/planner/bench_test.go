@@ -37,7 +37,8 @@ func BenchmarkPlan(b *testing.B) {
 		name string
 		r    Request
 	}{
-		{"36 weeks, 4 books", schoolOf(36, 4)}, {"52 weeks, 4 books", schoolOf(52, 4)}, {"52 weeks, 30 books", schoolOf(52, 30)},
+		{"36 weeks, 4 books", schoolOf(36, 4)}, {"40 weeks, 4 books", schoolOf(40, 4)}, {"40 weeks, 10 books", schoolOf(40, 10)},
+		{"40 weeks, 20 books", schoolOf(40, 20)}, {"40 weeks, 30 books", schoolOf(40, 30)}, {"52 weeks, 4 books", schoolOf(52, 4)},
 		{"52 weeks, 4 books, a tenth in reserve", spread}, {"52 weeks, 4 books, dates that cannot be kept", dated},
 	} {
 		b.Run(c.name, func(b *testing.B) {
