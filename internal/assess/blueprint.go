@@ -48,7 +48,12 @@ func Default(r Request) Blueprint {
 	}
 	match := n[kit.Vocabulary]
 	fill := 0
-	if match > mostPairs { // a second list of pairs is dull: the rest are filled in
+	switch { // at most two lists to match; the rest are filled in
+	case match > 2*mostPairs:
+		match, fill = 2*mostPairs, match-2*mostPairs
+	case match > mostPairs+mostBlanks:
+		match, fill = match-mostBlanks, mostBlanks
+	case match > mostPairs:
 		match, fill = mostPairs, match-mostPairs
 	}
 	if match < leastPairs {

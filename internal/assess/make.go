@@ -36,7 +36,8 @@ func Make(r Request) []Paper {
 	if len(r.Lessons) > 0 && r.First == 0 {
 		r.First, r.Last = r.Lessons[0].Number, r.Lessons[len(r.Lessons)-1].Number
 	}
-	if r.Blueprint == nil {
+	unset := r.Blueprint == nil
+	if unset {
 		r.Blueprint = Default(r)
 	}
 	m := &maker{Request: r, used: map[kit.ItemID]bool{}, meanings: map[string]bool{}}
@@ -47,6 +48,9 @@ func Make(r Request) []Paper {
 		for _, w := range r.Blueprint.of(k) {
 			m.choose(w)
 		}
+	}
+	if unset {
+		m.rest()
 	}
 	var papers []Paper
 	for f, form := range []string{"A", "B"} {
@@ -153,6 +157,22 @@ func (m *maker) choose(w Way) {
 		}
 	}
 	m.deal(w, both, added)
+}
+
+// rest asks for marked words that could not be asked in the way that was planned,
+// such as one whose sentence holds it twice, in another way.
+func (m *maker) rest() {
+	for _, k := range []SectionKind{Match, Fill, Choose} {
+		for _, c := range m.pool(Way{}, kit.Vocabulary) {
+			if !c.marked {
+				continue
+			}
+			if e, ok := m.entry(k, c); ok && !m.givesAway(e) && !(k == Match && m.fitsTwo(c.item)) {
+				m.take(k, e)
+				m.deal(Way{Kind: k, Count: 1}, []Entry{e}, nil)
+			}
+		}
+	}
 }
 
 func (m *maker) take(k SectionKind, e Entry) {

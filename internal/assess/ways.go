@@ -18,6 +18,9 @@ var kindsOf = map[SectionKind][]kit.Kind{
 // through for a child (common practice, no source).
 const mostPairs = 8
 
+// mostBlanks stand over one list of words (common practice, no source).
+const mostBlanks = 6
+
 // mostPoints are given for one answer.
 const mostPoints = 3
 
@@ -60,8 +63,8 @@ func (m *maker) entry(k SectionKind, c candidate) (e Entry, ok bool) {
 	return e, e.Prompt != ""
 }
 
-// group makes the sections of one way: matching in lists that a child can look
-// through, all else in one.
+// group makes the sections of one way: what is matched or filled in, in lists that
+// a child can look through; all else in one.
 func (m *maker) group(k SectionKind, entries []Entry) []Section {
 	s := Section{Kind: k, Entries: entries}
 	switch k {
@@ -80,13 +83,22 @@ func (m *maker) group(k SectionKind, entries []Entry) []Section {
 		}
 		return out
 	case Fill:
-		s.Heading, s.Task = "The missing word", "Write the word that belongs in each sentence. Each word is used once."
-		for _, e := range entries {
-			s.Choices = append(s.Choices, e.Key)
+		groups := (len(entries) + mostBlanks - 1) / mostBlanks
+		var out []Section
+		for g := range groups {
+			s := Section{Kind: Fill, Heading: "The missing word", Task: "Write the word that belongs in each sentence. Each word is used once."}
+			if g > 0 {
+				s.Heading = "More missing words"
+			}
+			for _, e := range entries[g*len(entries)/groups : (g+1)*len(entries)/groups] {
+				s.Entries, s.Choices = append(s.Entries, e), append(s.Choices, e.Key)
+			}
+			if len(s.Choices) < leastPairs { // two words are no choice
+				s.Task, s.Choices = "Write the word that belongs in the sentence.", nil
+			}
+			out = append(out, s)
 		}
-		if len(s.Choices) < 3 { // two words are no choice
-			s.Task, s.Choices = "Write the word that belongs in the sentence.", nil
-		}
+		return out
 	case WhoSaid:
 		s.Heading, s.Task = "Who said it", "Write who says these words. Choose from the names."
 		for _, e := range entries {
