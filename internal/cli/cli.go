@@ -47,6 +47,7 @@ type commands struct {
 	Import    importCmd    `cmd:"" help:"Bring a book or a kit into your library."`
 	Export    exportCmd    `cmd:"" help:"Write a kit as one file that another teacher can bring in."`
 	Analyze   analyzeCmd   `cmd:"" help:"Show what Bookstead reads in a text."`
+	Sense     senseCmd     `cmd:"" help:"Tell the meaning that a word has where it stands."`
 	Pronounce pronounceCmd `cmd:"" help:"Say how words are said, and part them into letters with their sounds."`
 	Check     checkCmd     `cmd:"" help:"Judge children’s answers: right, whole, well written. Advice, not a grade."`
 	Plan      planCmd      `cmd:"" help:"Plan a school year from a file, and lay out a day."`

@@ -46,6 +46,34 @@ func (g *Glosser) Unit(token int) (sense.Unit, bool) { return g.judge.UnitAt(tok
 // Senses ranks the senses of a unit.
 func (g *Glosser) Senses(u sense.Unit) []sense.Ranked { return g.judge.Rank(u) }
 
+// Explained is a sense with what can be said of it.
+type Explained struct {
+	sense.Ranked
+	Meaning, Synonym string
+}
+
+// Explain ranks the senses of a unit and says each, where it can be said.
+func (g *Glosser) Explain(u sense.Unit) []Explained {
+	ranked := g.judge.Rank(u)
+	subs := g.substitutes(u, ranked, nil)
+	out := make([]Explained, len(ranked))
+	for i, r := range ranked {
+		out[i].Ranked = r
+		if r.Offensive {
+			continue
+		}
+		for _, p := range g.phrases(u.Lemma, g.d.Tokens[u.Head].XPOS, r.Sense, subs) {
+			if out[i].Meaning == "" {
+				out[i].Meaning = p.text
+			}
+			if p.synonym && p.value >= 0.5 && out[i].Synonym == "" {
+				out[i].Synonym = p.text
+			}
+		}
+	}
+	return out
+}
+
 // phrase is one way to say a sense.
 type phrase struct {
 	text    string
