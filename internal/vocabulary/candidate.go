@@ -21,6 +21,7 @@ type candidate struct {
 	parts                    parts
 	value                    float64
 	clue                     clue
+	settled                  bool // judged by its meaning here
 }
 
 // parts are what speaks for a candidate, each 0 to 1.

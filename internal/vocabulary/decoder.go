@@ -292,7 +292,15 @@ func (d *Decoder) Lines(p passage.Passage, step int, practised map[string]bool, 
 		}
 		return 0
 	})
-	return out[:min(most, len(out))]
+	var kept []Line // a phrase within another shows nothing new
+	for _, l := range out {
+		if !slices.ContainsFunc(kept, func(k Line) bool {
+			return strings.Contains(" "+fold(k.Text)+" ", " "+fold(l.Text)+" ") || strings.Contains(" "+fold(l.Text)+" ", " "+fold(k.Text)+" ")
+		}) {
+			kept = append(kept, l)
+		}
+	}
+	return kept[:min(most, len(kept))]
 }
 
 func wordsIn(d *lang.Doc, first, last int) int {

@@ -40,7 +40,7 @@ type Options struct {
 
 // spares is how many more drafts than asked are offered for the teacher to
 // choose from.
-const spares = 6
+const spares = 4
 
 // Draft returns the drafts of every passage, in the order of the passages.
 func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage, o Options) ([][]kit.Draft, error) {
@@ -86,6 +86,7 @@ type engine struct {
 	spots     map[string][]spot
 	reviewed  map[string]bool
 	castNames map[string]bool
+	tellers   []*Glosser
 	zipfs     map[string]float64
 	parted    map[string]float64 // difficulty by the parts of a lemma
 	warned    map[int]bool

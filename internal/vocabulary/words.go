@@ -2,7 +2,9 @@ package vocabulary
 
 import (
 	"context"
+	"runtime"
 	"slices"
+	"sync"
 
 	"bookstead/internal/book"
 	"bookstead/internal/kit"
@@ -23,21 +25,58 @@ func (e *engine) tell(c candidate) told {
 	if t, ok := e.tells[c.token]; ok {
 		return t
 	}
-	var t told
-	u := sense.Unit{First: c.token, Last: c.token + 1, Head: c.token, Lemma: c.lemma, POS: c.pos}
-	if whole, ok := e.glosserOf().Unit(c.token); ok && whole.Lemma == c.lemma {
-		u = whole
-	}
-	if g, ok := e.glosserOf().Gloss(u); ok {
-		t = told{sense: g.Sense, gloss: gloss{meaning: g.Meaning, synonym: g.Synonym, next: g.Next}, ok: true}
-	}
+	t := tellBy(e.glosserOf(), c)
 	e.tells[c.token] = t
 	return t
 }
 
-// explainedFirst is how many candidates of a lesson are explained before the
-// choice, for each word wanted; others only when they are chosen.
-const explainedFirst = 4
+func tellBy(g *Glosser, c candidate) told {
+	u := sense.Unit{First: c.token, Last: c.token + 1, Head: c.token, Lemma: c.lemma, POS: c.pos}
+	if whole, ok := g.Unit(c.token); ok && whole.Lemma == c.lemma {
+		u = whole
+	}
+	if m, ok := g.Gloss(u); ok {
+		return told{sense: m.Sense, gloss: gloss{meaning: m.Meaning, synonym: m.Synonym, next: m.Next}, ok: true}
+	}
+	return told{}
+}
+
+// mostTellers work side by side; each has a memory of its own to fill.
+const mostTellers = 4
+
+// tellAll tells many candidates at once.
+func (e *engine) tellAll(ctx context.Context, cs []candidate) error {
+	cs = slices.DeleteFunc(cs, func(c candidate) bool { _, have := e.tells[c.token]; return have })
+	n := max(1, min(mostTellers, runtime.GOMAXPROCS(0), len(cs)/8))
+	for len(e.tellers) < n {
+		g := e.glosserOf()
+		if len(e.tellers) > 0 {
+			g = NewGlosser(e.lex, e.passages[0].Doc)
+		}
+		e.tellers = append(e.tellers, g)
+	}
+	out := make([]told, len(cs))
+	var wg sync.WaitGroup
+	for w := range n { // neighbours together: they share what is looked up
+		wg.Go(func() {
+			for i := w * len(cs) / n; i < (w+1)*len(cs)/n && ctx.Err() == nil; i++ {
+				out[i] = tellBy(e.tellers[w], cs[i])
+			}
+		})
+	}
+	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	for i, c := range cs {
+		e.tells[c.token] = out[i]
+	}
+	return nil
+}
+
+// explainedFirst is how many candidates of a lesson beyond those wanted are
+// explained before the choice; others only when they are chosen.
+const explainedFirst = 3
 
 // mostChoices bounds how often the choice is made again because a chosen word
 // could not be explained.
@@ -99,15 +138,9 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 	for pi := range by {
 		slices.SortStableFunc(by[pi], func(a, b candidate) int { return cmp(b.value, a.value) })
 		by[pi] = firstOfFamily(by[pi], families)
-		n := 0
-		for i := range by[pi] {
-			if n >= explainedFirst*e.o.Words {
-				break
-			}
-			if e.settle(&by[pi][i]) {
-				n++
-			}
-		}
+	}
+	if err := e.settleFirst(ctx, by, e.o.Words+explainedFirst); err != nil {
+		return selection{}, err
 	}
 	var sel selection
 	var price []float64
@@ -120,25 +153,60 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 		c := p.solve()
 		price = p.price
 		sel = selection{chosen: make([][]candidate, len(by)), value: c.value, bound: c.bound}
-		again := false
+		var untold []candidate
 		for _, o := range c.taken {
 			x := at[o]
 			if t, before := e.tells[x.token]; !before {
-				again = true // it is explained now; the next problem knows
-				e.settle(x)
+				untold = append(untold, *x)
 			} else if t.ok {
 				sel.chosen[x.passage] = append(sel.chosen[x.passage], *x)
 			}
 		}
-		if !again {
+		if len(untold) == 0 {
 			break
 		}
+		if err := e.tellAll(ctx, untold); err != nil { // the next problem knows what they mean
+			return sel, err
+		}
+		for _, o := range c.taken {
+			e.settle(at[o])
+		}
 	}
-	sel.spare = e.spares(by, families, sel)
+	var err error
+	sel.spare, err = e.spares(ctx, by, families, sel)
 	for pi := range sel.chosen {
 		slices.SortStableFunc(sel.chosen[pi], func(a, b candidate) int { return a.token - b.token })
 	}
-	return sel, nil
+	return sel, err
+}
+
+// settleFirst explains the best of each lesson until so many can be taught.
+func (e *engine) settleFirst(ctx context.Context, by [][]candidate, wanted int) error {
+	next := make([]int, len(by)) // the first of each lesson that was not looked at
+	good := make([]int, len(by))
+	for range mostChoices {
+		var batch []candidate
+		to := slices.Clone(next)
+		for pi, cs := range by {
+			to[pi] = min(len(cs), next[pi]+max(0, wanted-good[pi]))
+			batch = append(batch, cs[next[pi]:to[pi]]...)
+		}
+		if len(batch) == 0 {
+			return nil
+		}
+		if err := e.tellAll(ctx, batch); err != nil {
+			return err
+		}
+		for pi, cs := range by {
+			for i := next[pi]; i < to[pi]; i++ {
+				if e.settle(&cs[i]) {
+					good[pi]++
+				}
+			}
+		}
+		next = to
+	}
+	return nil
 }
 
 // settle explains a candidate and judges it anew by the meaning that it has: a
@@ -146,8 +214,9 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 // can be taught.
 func (e *engine) settle(c *candidate) bool {
 	m := e.tell(*c)
-	if m.ok {
-		c.hard = max(c.hard, e.measure.Sense(m.sense)-e.measure.Word(m.sense.Lemma)+c.hard)
+	if m.ok && !c.settled {
+		c.settled = true
+		c.hard += max(0, e.measure.Sense(m.sense)-e.measure.Word(m.sense.Lemma))
 		c.parts.fit = fit(c.hard, e.grade)
 		c.value = e.weights.of(c.parts)
 	}
@@ -208,7 +277,7 @@ func (e *engine) stretchOf(c candidate) int {
 }
 
 // spares are the next best of each lesson, for the teacher to choose from.
-func (e *engine) spares(by [][]candidate, families map[string]int, sel selection) [][]candidate {
+func (e *engine) spares(ctx context.Context, by [][]candidate, families map[string]int, sel selection) ([][]candidate, error) {
 	taken := map[int]bool{}
 	for _, cs := range sel.chosen {
 		for _, c := range cs {
@@ -216,17 +285,24 @@ func (e *engine) spares(by [][]candidate, families map[string]int, sel selection
 		}
 	}
 	out := make([][]candidate, len(by))
+	rest := make([][]candidate, len(by))
+	var batch []candidate
 	for pi, cs := range by {
-		for _, c := range cs {
-			if len(out[pi]) >= spares {
-				break
-			}
-			if !taken[families[c.lemma]] && e.settle(&c) {
-				out[pi] = append(out[pi], c)
+		rest[pi] = slices.DeleteFunc(slices.Clone(cs), func(c candidate) bool { return taken[families[c.lemma]] })
+		batch = append(batch, rest[pi][:min(len(rest[pi]), spares)]...)
+	}
+	if err := e.tellAll(ctx, batch); err != nil {
+		return nil, err
+	}
+	for pi, cs := range rest {
+		for i := range cs {
+			if t, have := e.tells[cs[i].token]; len(out[pi]) < spares && have && t.ok {
+				e.settle(&cs[i])
+				out[pi] = append(out[pi], cs[i])
 			}
 		}
 	}
-	return out
+	return out, nil
 }
 
 func cmp(a, b float64) int {
