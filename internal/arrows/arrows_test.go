@@ -28,7 +28,7 @@ var floors = []struct {
 		"what reads files and holds word data must not know what is made of them"},
 	{"internal/lang/* internal/lang/english internal/readability internal/passage internal/phonics/g2p internal/phonics internal/phonics/* internal/difficulty internal/sense internal/pace internal/divide internal/book/importer",
 		"annotators and measures are used by engines and never use them"},
-	{"internal/vocabulary internal/question internal/answer/forest internal/answer internal/answer/sra internal/assess internal/lead internal/oral internal/planner internal/timetable internal/planfile internal/materials internal/shelf internal/digest internal/store internal/print",
+	{"internal/vocabulary internal/question internal/answer/forest internal/answer internal/answer/sra internal/assess internal/lead internal/preference internal/oral internal/planner internal/timetable internal/planfile internal/materials internal/shelf internal/digest internal/store internal/print",
 		"engines propose and contracts promise; neither knows how things are stored or drawn"},
 	{"internal/store/* internal/print/hyphen internal/print/fonts internal/print/layout internal/print/pdf internal/print/sheet internal/export/*",
 		"one way to store or to draw must be replaceable by another"},

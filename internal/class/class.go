@@ -71,6 +71,8 @@ type Settings struct {
 	// leaves it to the program, which asks for what is marked.
 	QuizWays []Way `json:"quizWays,omitempty"`
 	TestWays []Way `json:"testWays,omitempty"`
+	// PlainDrafts drafts without regard to what was kept and dropped before.
+	PlainDrafts bool `json:"plainDrafts,omitempty"`
 	// Paper is "letter" or "a4".
 	Paper      string `json:"paper"`
 	LargePrint bool   `json:"largePrint,omitempty"`

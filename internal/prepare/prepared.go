@@ -17,6 +17,7 @@ import (
 	"bookstead/internal/lang/english"
 	"bookstead/internal/lexicon"
 	"bookstead/internal/passage"
+	"bookstead/internal/preference"
 	"bookstead/internal/question"
 	"bookstead/internal/vocabulary"
 )
@@ -68,7 +69,8 @@ type Prepared struct {
 	// day is the day for which it was prepared.
 	day calendar.Date
 
-	papers func() (quizzes [][]assess.Paper, test []assess.Paper) // made when first asked for
+	learned preference.Learned
+	papers  func() (quizzes [][]assess.Paper, test []assess.Paper) // made when first asked for
 }
 
 // Analyze reads a book. The result depends on the text alone, so it can be
@@ -104,7 +106,13 @@ func PrepareOn(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc 
 	}
 	decided, lost := place(b, k.Decisions, lessons)
 	p.Lost = lost
+	if !c.Settings.PlainDrafts {
+		p.learned = preference.Learn(k.Decisions)
+	}
 	for i, l := range lessons {
+		if len(decided[i]) == 0 { // what a teacher has begun to decide on stays as it is
+			drafts[i] = p.learned.Prefer(drafts[i])
+		}
 		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(p.Pages, l.Span)})
 	}
 	p.markDefaults()
@@ -185,6 +193,11 @@ func (p *Prepared) markDefaults() {
 		}
 	}
 }
+
+// Learned says in sentences what the teacher's decisions have changed in the
+// drafts of lessons not begun; nothing when they have changed nothing. The class
+// setting PlainDrafts turns it off.
+func (p *Prepared) Learned() []string { return p.learned.Say() }
 
 // Hold reports whether undecided drafts stay off the paper.
 func (p *Prepared) Hold() bool { return p.Class.Settings.HoldDrafts }
