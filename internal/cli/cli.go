@@ -49,6 +49,7 @@ type commands struct {
 	Analyze   analyzeCmd   `cmd:"" help:"Show what Bookstead reads in a text."`
 	Sense     senseCmd     `cmd:"" help:"Tell the meaning that a word has where it stands."`
 	Pronounce pronounceCmd `cmd:"" help:"Say how words are said, and part them into letters with their sounds."`
+	Words     wordsCmd     `cmd:"" help:"Choose the words of a book, and say why."`
 	Check     checkCmd     `cmd:"" help:"Judge children’s answers: right, whole, well written. Advice, not a grade."`
 	Plan      planCmd      `cmd:"" help:"Plan a school year from a file, and lay out a day."`
 

@@ -3,6 +3,7 @@ package prepare
 import (
 	"context"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"time"
@@ -271,4 +272,20 @@ func (p *Prepared) CardsFor(ctx context.Context, student string, r Range, date t
 func clash(a, b kit.Content) bool {
 	lex, err := lexicon.Open()
 	return err == nil && vocabulary.Clash(lex, a, b)
+}
+
+// WordsOf prepares a book's words without a store: its lessons with their items,
+// of which a caller reads vocabulary, background and practice. own is the
+// teacher's own list.
+func WordsOf(ctx context.Context, r io.ReaderAt, size int64, name string, c class.Class, own []kit.OwnWord, progress Progress) (*Prepared, error) {
+	b, err := ReadBook(ctx, name, r, size, progress)
+	if err != nil {
+		return nil, err
+	}
+	progress.at(StageRead, 0)
+	doc, err := Analyze(ctx, b, progress)
+	if err != nil {
+		return nil, err
+	}
+	return Prepare(ctx, b, c, kit.Kit{ID: kit.ID(b.ID), Book: b.ID, Class: c.ID, Words: own}, doc, progress)
 }
