@@ -41,6 +41,7 @@ type synset struct {
 	satellite bool
 	words     []senseWord
 	pointers  []pointer
+	frames    uint64 // of a verb: bit n for WordNet's sentence frame n, of any of its words
 	gloss     string
 }
 
@@ -170,6 +171,9 @@ func (b *builder) wordnet() error {
 			records = binary.AppendUvarint(records, uint64(p.target))
 			records = append(records, p.source, p.target2)
 		}
+		if s.pos == 1 {
+			records = binary.AppendUvarint(records, s.frames)
+		}
 		glosses.Add(b.guard.examples(s.gloss))
 	}
 	if b.verbose {
@@ -215,6 +219,9 @@ func (b *builder) readWordNet() (*wordnet, error) {
 		if err != nil || len(f) < 1+4*n {
 			return nil, fmt.Errorf("synset %d has no number of pointers", s.offset)
 		}
+		if s.frames, err = frames(f[1+4*n:]); err != nil {
+			return nil, fmt.Errorf("synset %d: %w", s.offset, err)
+		}
 		for f = f[1 : 1+4*n]; len(f) > 0; f = f[4:] {
 			off, err := strconv.ParseUint(f[1], 10, 28)
 			if err != nil {
@@ -242,6 +249,26 @@ func (b *builder) readWordNet() (*wordnet, error) {
 		return nil, err
 	}
 	return db, b.readCounts(db)
+}
+
+// frames reads the sentence frames of a verb: their number, then for each "+", the
+// frame and the word that it holds for, 00 for all.
+func frames(f []string) (mask uint64, err error) {
+	if len(f) == 0 {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(f[0])
+	if err != nil || len(f) != 1+3*n {
+		return 0, fmt.Errorf("reading the frames %q", f)
+	}
+	for i := range n {
+		frame, err := strconv.ParseUint(f[2+3*i], 10, 8)
+		if err != nil || frame == 0 || frame > 63 {
+			return 0, fmt.Errorf("reading the frame %q", f[2+3*i])
+		}
+		mask |= 1 << frame
+	}
+	return mask, nil
 }
 
 // parseSynset reads a data line up to the number of pointers; the fields from

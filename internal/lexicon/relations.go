@@ -1,6 +1,9 @@
 package lexicon
 
-import "slices"
+import (
+	"encoding/binary"
+	"slices"
+)
 
 // pointerCodes are the codes of the pointers that we follow.
 type pointerCodes struct {
@@ -85,6 +88,24 @@ func (l *Lexicon) AlsoSee(id SynsetID) []SynsetID { return l.related(id, l.point
 // or brings about ("kill" causes "die").
 func (l *Lexicon) Entails(id SynsetID) []SynsetID {
 	return append(l.related(id, l.pointers.entails), l.related(id, l.pointers.causes)...)
+}
+
+// Frames returns the sentence frames in which a verb is used, bit n for frame n of
+// wninput(5WN): 8 is "Somebody ----s something". 0 for what is no verb.
+func (l *Lexicon) Frames(id SynsetID) uint64 {
+	index, ok := l.indexOf(id)
+	if !ok || id.POS() != Verb {
+		return 0
+	}
+	r := reader{l.record(index).pointers}
+	for range r.varint() {
+		r.byte()
+		r.varint()
+		r.byte()
+		r.byte()
+	}
+	mask, _ := binary.Uvarint(r.rest)
+	return mask
 }
 
 // Antonyms returns the senses that are opposite to this sense. A satellite

@@ -42,6 +42,7 @@ import (
 //	          varint  index of the target
 //	          byte    number of the source word from 1, 0 for all of them
 //	          byte    number of the target word, likewise
+//	        varint  of a verb: bit n for WordNet's sentence frame n
 //	GLOS  blocks: the glosses by index of the synset, less the examples that hold
 //	      a word which is never shown
 //	EXCE  table: irregular form -> for each lemma: byte part of speech (n v a r),
