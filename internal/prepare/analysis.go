@@ -123,18 +123,6 @@ func readable(data []byte) (text string, broken []string) {
 	return strings.ToValidUTF8(string(data), "�"), []string{what}
 }
 
-// analysisJSON is the schema of docs/analysis.md.
-type analysisJSON struct {
-	Layers     []string        `json:"layers"` // those that were run
-	Cast       []memberJSON    `json:"cast"`
-	Quotations []quotationJSON `json:"quotations"`
-	Scenes     []sceneJSON     `json:"scenes"`
-	Events     []eventJSON     `json:"events"`
-	Links      []linkJSON      `json:"links"`
-	Figures    []figureJSON    `json:"figures"`
-	Skipped    []string        `json:"skipped,omitempty"`
-}
-
 type memberJSON struct {
 	ID       string   `json:"id"`
 	Name     string   `json:"name"`
@@ -174,32 +162,92 @@ var layerNames = []struct {
 	{lang.LayerTypes, "types"}, {lang.LayerCast, "cast"}, {lang.LayerQuotations, "quotations"}, {lang.LayerScenes, "scenes"}, {lang.LayerEvents, "events"}, {lang.LayerFigures, "figures"},
 }
 
+// writeJSON writes the object of docs/analysis.md, each entry of a list on a line
+// of its own: a novel has tens of thousands, and none waits in memory for the
+// others.
 func writeJSON(w io.Writer, d *lang.Doc) error {
-	// A list is null where its layer was not run, empty where nothing was found.
-	out := analysisJSON{Skipped: d.Skipped}
-	if d.Has(lang.LayerCast) {
-		out.Cast = []memberJSON{}
-	}
-	if d.Has(lang.LayerQuotations) {
-		out.Quotations = []quotationJSON{}
-	}
+	out := &lists{w: w}
+	layers := []string{}
 	for _, l := range layerNames {
 		if d.Has(l.layer) {
-			out.Layers = append(out.Layers, l.name)
+			layers = append(layers, l.name)
 		}
 	}
-	for _, m := range d.Cast {
+	out.field("layers", layers)
+	out.list("cast", d.Has(lang.LayerCast), len(d.Cast), func(i int) any {
+		m := &d.Cast[i]
 		j := memberJSON{ID: m.ID, Name: m.Name, Aliases: m.Aliases, Kind: string(m.Kind), Gender: m.Gender, Mentions: [][2]int{}}
 		for _, x := range m.Mentions {
 			j.Mentions = append(j.Mentions, [2]int{x.Start, x.End})
 		}
-		out.Cast = append(out.Cast, j)
-	}
-	for _, q := range d.Quotations {
-		out.Quotations = append(out.Quotations, quotationJSON{q.Start, q.End, idOrNull(q.Speaker), idOrNull(q.Addressee), spanOrNull(q.Cue)})
-	}
+		return j
+	})
+	out.list("quotations", d.Has(lang.LayerQuotations), len(d.Quotations), func(i int) any {
+		q := &d.Quotations[i]
+		return quotationJSON{q.Start, q.End, idOrNull(q.Speaker), idOrNull(q.Addressee), spanOrNull(q.Cue)}
+	})
 	out.story(d)
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", " ")
-	return enc.Encode(out)
+	if len(d.Skipped) > 0 {
+		out.field("skipped", d.Skipped)
+	}
+	out.text("\n}\n")
+	return out.err
+}
+
+// lists writes the fields of one JSON object.
+type lists struct {
+	w    io.Writer
+	some bool // has a field been written?
+	err  error
+}
+
+func (l *lists) text(s string) {
+	if l.err == nil {
+		_, l.err = io.WriteString(l.w, s)
+	}
+}
+
+func (l *lists) value(v any) {
+	data, err := json.Marshal(v)
+	if l.err == nil {
+		l.err = err
+	}
+	l.text(string(data))
+}
+
+func (l *lists) name(name string) {
+	if l.some {
+		l.text(",\n")
+	} else {
+		l.text("{\n")
+	}
+	l.some = true
+	l.text(" \"" + name + "\": ")
+}
+
+func (l *lists) field(name string, v any) {
+	l.name(name)
+	l.value(v)
+}
+
+// list writes n entries; null where the layer was not run, which is not the same
+// as an empty list.
+func (l *lists) list(name string, ran bool, n int, at func(i int) any) {
+	l.name(name)
+	if !ran {
+		l.text("null")
+		return
+	}
+	l.text("[")
+	for i := range n {
+		if i > 0 {
+			l.text(",")
+		}
+		l.text("\n  ")
+		l.value(at(i))
+	}
+	if n > 0 {
+		l.text("\n ")
+	}
+	l.text("]")
 }

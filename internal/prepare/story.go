@@ -58,22 +58,18 @@ type figureJSON struct {
 
 func roleOrNull(r lang.Role) *[2]int { return spanOrNull(lang.Span{Start: r.Start, End: r.End}) }
 
-// story fills in the lists of the layers that were run.
-func (out *analysisJSON) story(d *lang.Doc) {
-	if d.Has(lang.LayerScenes) {
-		out.Scenes = []sceneJSON{}
-	}
-	for _, s := range d.Scenes {
+// story writes the lists of scenes, events, links and figures.
+func (l *lists) story(d *lang.Doc) {
+	l.list("scenes", d.Has(lang.LayerScenes), len(d.Scenes), func(i int) any {
+		s := &d.Scenes[i]
 		present := s.Present
 		if present == nil {
 			present = []string{}
 		}
-		out.Scenes = append(out.Scenes, sceneJSON{s.Start, s.End, s.Break, spanOrNull(s.Cue), idOrNull(s.Place), spanOrNull(s.Where), spanOrNull(s.When), present})
-	}
-	if d.Has(lang.LayerEvents) {
-		out.Events, out.Links = []eventJSON{}, []linkJSON{}
-	}
-	for _, e := range d.Events {
+		return sceneJSON{s.Start, s.End, s.Break, spanOrNull(s.Cue), idOrNull(s.Place), spanOrNull(s.Where), spanOrNull(s.When), present}
+	})
+	l.list("events", d.Has(lang.LayerEvents), len(d.Events), func(i int) any {
+		e := &d.Events[i]
 		j := eventJSON{
 			Start: e.Start, End: e.End, Verb: e.Lemma, At: [2]int{d.Tokens[e.Verb].Start, d.Tokens[e.Verb].End},
 			Agent: idOrNull(e.Agent), Patient: idOrNull(e.Patient), To: idOrNull(e.Recipient.Member),
@@ -83,18 +79,16 @@ func (out *analysisJSON) story(d *lang.Doc) {
 			Cause: spanOrNull(e.Cause), Purpose: spanOrNull(e.Purpose), Importance: e.Importance, Reasons: e.Reasons,
 		}
 		if e.Saying >= 0 {
-			q := e.Saying
-			j.Quotation = &q
+			j.Quotation = &e.Saying
 		}
-		out.Events = append(out.Events, j)
-	}
-	for _, l := range d.Links {
-		out.Links = append(out.Links, linkJSON{string(l.Kind), l.From, l.To, spanOrNull(l.Cue)})
-	}
-	if d.Has(lang.LayerFigures) {
-		out.Figures = []figureJSON{}
-	}
-	for _, f := range d.Figures {
-		out.Figures = append(out.Figures, figureJSON{f.Start, f.End, f.Kind, f.Note, f.Score})
-	}
+		return j
+	})
+	l.list("links", d.Has(lang.LayerEvents), len(d.Links), func(i int) any {
+		x := &d.Links[i]
+		return linkJSON{string(x.Kind), x.From, x.To, spanOrNull(x.Cue)}
+	})
+	l.list("figures", d.Has(lang.LayerFigures), len(d.Figures), func(i int) any {
+		x := &d.Figures[i]
+		return figureJSON{x.Start, x.End, x.Kind, x.Note, x.Score}
+	})
 }

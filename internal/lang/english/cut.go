@@ -130,7 +130,10 @@ func join(d *lang.Doc, runs []lang.Span, pieces []piece) {
 			d.Skipped = append(d.Skipped, fmt.Sprintf("A paragraph is longer than half a million letters: its rest, from byte %d on, was not analysed.", at))
 		}
 	}
-	if forced > 0 {
+	switch {
+	case forced == 1:
+		d.Skipped = append(d.Skipped, fmt.Sprintf("A stretch of text without a full stop was cut after at most %d words.", sentence.MaxLength))
+	case forced > 1:
 		d.Skipped = append(d.Skipped, fmt.Sprintf("%d stretches of text without a full stop were cut after at most %d words.", forced, sentence.MaxLength))
 	}
 	if n := len(reasons); n < len(d.Paragraphs) {
