@@ -112,6 +112,7 @@ func (c *machine) sum(m *model, n *node, h *heads) (sum, end int) {
 			first++
 		}
 		jobs := len(c.jobs)
+		children := len(m.rows[r].children)
 		for i := first; i < len(list); i++ {
 			from := h.heads[list[i].task]
 			if p := m.tasks[list[i].task].pin; p >= 0 {
@@ -122,21 +123,36 @@ func (c *machine) sum(m *model, n *node, h *heads) (sum, end int) {
 		if first < len(list) {
 			tail = min(tail, list[len(list)-1].behind)
 		}
-		sum += len(m.rows[r].children) * c.weigh(list, c.bounds[r], first, c.jobs[jobs:], h.ends[r])
-	}
-	c.jobs = slices.DeleteFunc(c.jobs, func(j job) bool { return j.left == 0 })
-	for i := range c.jobs {
-		c.jobs[i].weight *= len(m.rows[c.jobs[i].row].children)
+		mine := c.jobs[jobs:]
+		sum += children * c.weigh(list, c.bounds[r], first, mine, h.ends[r])
+		if children > 1 {
+			for i := range mine {
+				mine[i].weight *= children
+			}
+		}
 	}
 	if len(c.jobs) == 0 {
 		return sum, 0
 	}
-	slices.SortStableFunc(c.jobs, func(a, b job) int { return b.weight - a.weight })
+	c.sort()
 	end = c.work(c.free(n))
 	for i := range c.jobs {
 		sum += c.jobs[i].weight * c.jobs[i].dates
 	}
 	return sum, end + tail
+}
+
+// sort puts the jobs of which a minute weighs most first; equal ones stay in
+// their order. They are few, and come nearly in order.
+func (c *machine) sort() {
+	for i := 1; i < len(c.jobs); i++ {
+		j := c.jobs[i]
+		k := i
+		for ; k > 0 && c.jobs[k-1].weight < j.weight; k-- {
+			c.jobs[k] = c.jobs[k-1]
+		}
+		c.jobs[k] = j
+	}
 }
 
 // weigh deals a row's bounds out to its jobs, those from share first on, and
@@ -167,7 +183,13 @@ func (c *machine) weigh(list []share, bounds []interval, first int, jobs []job, 
 // work does the jobs, at each minute the first that is ready, and returns when
 // it is done.
 func (c *machine) work(now int) int {
-	left := len(c.jobs)
+	left := 0
+	for i := range c.jobs {
+		if c.jobs[i].left > 0 {
+			left++
+		}
+	}
+	done := 0 // the jobs before it are done
 	for left > 0 {
 		next := 1 << 30
 		for _, s := range c.away {
@@ -178,9 +200,12 @@ func (c *machine) work(now int) int {
 			}
 		}
 		var do *job
-		for k := range c.jobs {
+		for k := done; k < len(c.jobs); k++ {
 			j := &c.jobs[k]
 			if j.left == 0 {
+				if k == done {
+					done++
+				}
 				continue
 			}
 			if j.from <= now {
@@ -220,6 +245,11 @@ func (x *mixture) fit(n *node, h *heads, step, rounds int) {
 		x.sum(n, h)
 	}
 	x.set(kept)
+	for k := range x.machines { // what has no weight is of no use to the states
+		for r, list := range x.machines[k].bounds {
+			x.machines[k].bounds[r] = slices.DeleteFunc(list, func(b interval) bool { return b.weight == 0 })
+		}
+	}
 }
 
 // move takes so much weight from the smallest bound of each row that has some

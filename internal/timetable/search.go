@@ -9,33 +9,31 @@ import (
 	"bookstead/internal/fault"
 )
 
-// The search. Prices never fall when a task ends later, so some cheapest day is
-// active: no task of it could begin earlier with all others where they are. Put
-// the tasks of an active day in the order of their beginnings (at one time, of
-// their numbers): each begins as early as those before it allow. A task that
-// needs nothing but its own rows is plain: nothing competes with it, so in an
-// active day it begins as soon as its rows are there, and the order need not
-// speak of it. So a state is a beginning of such an order of the other tasks,
-// and its followers are those that may begin next, each at its earliest time
-// (expand). Left out are
+// The search. A task that needs nothing but its own rows is plain: nothing
+// competes with it, and prices never fall when a task ends later, so it begins
+// as soon as its rows are there, and a day is told by the others. A state is a
+// number of these begun, in the order of their beginnings, the last at the time
+// last; a way on from it begins the rest at last or later, each as early as what
+// stands before it allows. Every day can be told so, or one that is no later in
+// anything. The followers of a state are the tasks that may begin next, each at
+// its earliest time (expand). Left out are
 //
-//   - followers that begin at or behind the end that another task ready now
-//     could have: that task would fit in front of all that is to come, so the
-//     day is not active; for the same reason states in which a ready task could
-//     have been over by now;
+//   - followers that begin at or behind the end that another task t ready now
+//     would have: the way on that begins t first, and all else as it does, is
+//     no dearer, for t gets out of nobody's way by waiting;
+//   - states in which the time of a pinned task is past: no way on keeps it;
 //   - states whose bound (bound.go) is no better than the best day known;
 //   - states that an earlier one dominates (dominates): one with the same tasks
-//     done, in which every row, the teacher and every copy is free no later, the
-//     last beginning is no later, and the sum of all beginnings is no larger.
+//     done, in which every row, the teacher and every copy is free no later and
+//     the last beginning is no later, so that it can go on at the same times.
 //
-// Why domination loses nothing: of all cheapest active days take one with the
-// least sum of beginnings. If a state on its order is dominated, then the rest
-// of the day can follow the dominating state at the same times; that day is as
-// cheap and its sum of beginnings no larger, so it is again active (a task that
-// could begin earlier would lower the sum) and, as what follows begins no
-// earlier than the dominating state's last task, it follows from that state. It
-// was made earlier than the one left out; if it was left out in its turn, by one
-// made earlier still. The row of these is finite, so one of those days is found.
+// Why no cheapest day is lost: for each state left out, another is named whose
+// best way on is no dearer: in the first case one that has more tasks begun, in
+// the last one with as many, which was made earlier. So whoever goes from a state
+// to the one that stands for it comes to an end: the tasks that are left never
+// grow more, and among states with equally many the dates of their making fall.
+// There the state was expanded, and the same holds of its followers, with one
+// task less. At the end stands a whole day.
 //
 // States are taken by their bounds, so when the search is stopped by its limit,
 // the least bound among those waiting is one for the whole day. A beam, which
@@ -55,7 +53,6 @@ type node struct {
 	at      int16 // the same; -1 at the root
 	task    int16 // the last task
 	depth   int16
-	sum     int32
 	bound   int32
 	parent  int32
 }
@@ -155,15 +152,15 @@ func (s *search) expand(id int32, yield func(node)) {
 			continue
 		}
 		at := m.earliest(&n, i)
-		if at < 0 || t.pin < 0 && at+t.minutes <= int(n.last) || t.pin >= 0 && at < int(n.last) {
-			return // a pin is past, or a task could have been over by now
+		if at < 0 {
+			return // a pin is past
 		}
 		soonest = min(soonest, at+t.minutes)
 		s.ready = append(s.ready, i, at)
 	}
 	for k := 0; k < len(s.ready); k += 2 {
 		i, at := s.ready[k], s.ready[k+1]
-		if at >= soonest || at < int(n.last) || at == int(n.last) && i < int(n.task) {
+		if at >= soonest {
 			continue
 		}
 		f := n
@@ -188,10 +185,11 @@ func (m *model) next(n *node, t *task) bool {
 	return true
 }
 
-// earliest is when a task that is next can begin; -1 when its pin is past.
+// earliest is when a task that is next can begin, not before the last beginning;
+// -1 when its pin is past.
 func (m *model) earliest(n *node, i int) int {
 	t := &m.tasks[i]
-	at := 0
+	at := int(n.last)
 	for _, r := range t.rows {
 		at = max(at, int(n.free[r]))
 	}
@@ -300,7 +298,7 @@ func (m *model) begin(n *node, i, at int) {
 		}
 		slices.Sort(slots)
 	}
-	n.last, n.at, n.task, n.depth, n.sum = int16(at), int16(at), int16(i), n.depth+1, n.sum+int32(at)
+	n.last, n.at, n.task, n.depth = int16(at), int16(at), int16(i), n.depth+1
 }
 
 // advance does the plain tasks that are next; at, when it is not nil, gets
@@ -347,14 +345,21 @@ func (s *search) dominated(n *node) bool {
 }
 
 func (s *search) dominates(a, b *node) bool {
-	if a.sum > b.sum || a.last > b.last || a.last == b.last && a.task > b.task || max(a.teacher, a.last) > max(b.teacher, b.last) {
+	ta, tb := max(a.teacher, a.last), max(b.teacher, b.last)
+	if a.last > b.last || ta > tb {
 		return false
 	}
 	for r := range s.m.rows {
-		// What is free before the last beginning is of no use: nothing begins there any more.
+		// What is free before anything of it can begin is free early enough: no
+		// task begins before the last beginning, none with the teacher before
+		// the teacher is free.
 		x, y := a.free[r], b.free[r]
-		if int(b.pos[r]) < len(s.m.rows[r].tasks) {
-			x, y = max(x, a.last), max(y, b.last)
+		if row := &s.m.rows[r]; int(b.pos[r]) < len(row.tasks) {
+			if s.m.tasks[row.tasks[b.pos[r]]].teacher {
+				x, y = max(x, ta), max(y, tb)
+			} else {
+				x, y = max(x, a.last), max(y, b.last)
+			}
 		}
 		if x > y {
 			return false
@@ -421,10 +426,7 @@ func (s *search) before() {
 				continue
 			}
 			e := m.earliest(&n, i)
-			if e < int(n.last) && t.pin < 0 {
-				e = m.clearFrom(&n, i, int(n.last))
-			}
-			if e < int(n.last) {
+			if e < 0 {
 				return // a pin is past
 			}
 			if pick < 0 || cmp.Or(cmp.Compare(m.soon(t), m.soon(&m.tasks[pick])), cmp.Compare(e, when)) < 0 {
@@ -449,19 +451,6 @@ func (m *model) soon(t *task) int {
 	return t.before
 }
 
-func (m *model) clearFrom(n *node, i, at int) int {
-	for {
-		x := m.clear(i, at)
-		if m.tasks[i].kit >= 0 {
-			x = m.copiesFrom(n, i, x)
-		}
-		if x == at {
-			return at
-		}
-		at = x
-	}
-}
-
 // beam looks for a good day with a few states of each length.
 func (s *search) beam(width int) {
 	now := []int32{0}
@@ -475,7 +464,7 @@ func (s *search) beam(width int) {
 			})
 		}
 		slices.SortStableFunc(found, func(a, b node) int {
-			return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(a.sum, b.sum))
+			return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(a.last, b.last))
 		})
 		now = now[:0]
 		for i := range found {

@@ -103,7 +103,7 @@ type Weights struct {
 func Usual() Weights { return Weights{Wait: 1, End: 1} }
 
 // UsualStates is the usual limit of the search; it takes a few tenths of a second.
-const UsualStates = 40_000
+const UsualStates = 60_000
 
 // Limits of a day.
 const (
