@@ -23,15 +23,17 @@ import (
 //     no dearer, for t gets out of nobody's way by waiting;
 //   - states in which the time of a pinned task is past: no way on keeps it;
 //   - states whose bound (bound.go) is no better than the best day known;
-//   - states that an earlier one dominates (dominates): one with the same tasks
-//     done, in which every row, the teacher and every copy is free no later and
-//     the last beginning is no later, so that it can go on at the same times.
+//   - states that another one dominates (front): one with the same tasks done,
+//     in which every row, the teacher and every copy is free no later and the
+//     last beginning is no later, so that it can go on at the same times; of
+//     two that are equal the older stays.
 //
 // Why no cheapest day is lost: for each state left out, another is named whose
 // best way on is no dearer: in the first case one that has more tasks begun, in
-// the last one with as many, which was made earlier. So whoever goes from a state
-// to the one that stands for it comes to an end: the tasks that are left never
-// grow more, and among states with equally many the dates of their making fall.
+// the last one with as many, which is earlier in something and later in nothing,
+// or equal and older. So whoever goes from a state to the one that stands for it
+// comes to an end: the tasks that are left never grow more, and among states with
+// equally many nothing comes back.
 // There the state was expanded, and the same holds of its followers, with one
 // task less. At the end stands a whole day.
 //
@@ -45,16 +47,17 @@ const (
 )
 
 type node struct {
-	free    [maxRows]int16
-	slots   [maxSlots]int16
-	pos     [maxRows]uint8
-	teacher int16
-	last    int16 // beginning of the last task
-	at      int16 // the same; -1 at the root
-	task    int16 // the last task
-	depth   int16
-	bound   int32
-	parent  int32
+	free     [maxRows]int16
+	slots    [maxSlots]int16
+	pos      [maxRows]uint8
+	teacher  int16
+	last     int16 // beginning of the last task
+	at       int16 // the same; -1 at the root
+	task     int16 // the last task
+	depth    int16
+	bound    int32
+	parent   int32
+	needless bool // another state dominates it
 }
 
 func (n *node) done(t *task) bool { return int(n.pos[t.rows[0]]) > t.at[0] }
@@ -66,7 +69,7 @@ type search struct {
 	h     heads
 	mix   *mixture
 	ready []int
-	seen  map[[maxRows]uint8][]int32
+	seen  map[[maxRows]uint8][]front
 	queue []int32
 	count int
 	best  []int // beginnings of all tasks
@@ -100,7 +103,7 @@ func (s *search) run(ctx context.Context) error {
 	}
 	s.beam(12)
 	s.nodes = s.nodes[:1]
-	s.seen = map[[maxRows]uint8][]int32{}
+	s.seen = map[[maxRows]uint8][]front{}
 	s.queue = append(s.queue, 0)
 	for len(s.queue) > 0 {
 		if s.count%1024 == 0 {
@@ -118,6 +121,9 @@ func (s *search) run(ctx context.Context) error {
 			return nil
 		}
 		id := heap.Pop((*byBound)(s)).(int32)
+		if s.nodes[id].needless {
+			continue
+		}
 		s.expand(id, func(n node) {
 			if s.best != nil && int(n.bound) >= s.price || s.dominated(&n) {
 				return
@@ -333,44 +339,69 @@ func (m *model) advance(n *node, at []int) {
 
 func (t *task) plain() bool { return !t.teacher && t.kit < 0 && t.pin < 0 }
 
-// dominated reports whether an earlier state makes n needless, and notes n.
-func (s *search) dominated(n *node) bool {
-	for _, id := range s.seen[n.pos] {
-		if s.dominates(&s.nodes[id], n) {
-			return true
-		}
-	}
-	s.seen[n.pos] = append(s.seen[n.pos], int32(len(s.nodes)))
-	return false
+// front is when a state can go on: the last beginning, when the teacher, each
+// row and each copy is free. What is free before anything of it can begin counts
+// as free at that time: no task begins before the last beginning, none with the
+// teacher before the teacher is free.
+type front struct {
+	id    int32
+	count int16 // of v
+	v     [2 + maxRows + maxSlots]int16
 }
 
-func (s *search) dominates(a, b *node) bool {
-	ta, tb := max(a.teacher, a.last), max(b.teacher, b.last)
-	if a.last > b.last || ta > tb {
-		return false
-	}
+func (s *search) front(n *node, id int32) (f front) {
+	f.id = id
+	teacher := max(n.teacher, n.last)
+	f.v[0], f.v[1] = n.last, teacher
+	k := 2
 	for r := range s.m.rows {
-		// What is free before anything of it can begin is free early enough: no
-		// task begins before the last beginning, none with the teacher before
-		// the teacher is free.
-		x, y := a.free[r], b.free[r]
-		if row := &s.m.rows[r]; int(b.pos[r]) < len(row.tasks) {
-			if s.m.tasks[row.tasks[b.pos[r]]].teacher {
-				x, y = max(x, ta), max(y, tb)
-			} else {
-				x, y = max(x, a.last), max(y, b.last)
+		x := n.free[r]
+		if row := &s.m.rows[r]; int(n.pos[r]) < len(row.tasks) {
+			if x = max(x, n.last); s.m.tasks[row.tasks[n.pos[r]]].teacher {
+				x = max(x, teacher)
 			}
 		}
-		if x > y {
-			return false
-		}
+		f.v[k] = x
+		k++
 	}
-	for k := range s.m.slots {
-		if max(a.slots[k], a.last) > max(b.slots[k], b.last) {
+	for _, x := range n.slots[:s.m.slots] {
+		f.v[k] = max(x, n.last)
+		k++
+	}
+	f.count = int16(k)
+	return f
+}
+
+// dominates reports whether nothing of a is later than in b.
+func (a *front) dominates(b *front) bool {
+	for k, x := range a.v[:a.count] {
+		if x > b.v[k] {
 			return false
 		}
 	}
 	return true
+}
+
+// dominated reports whether another state with the same tasks done makes n
+// needless. If none does, n is noted, and those that n makes needless are dropped.
+func (s *search) dominated(n *node) bool {
+	f := s.front(n, int32(len(s.nodes)))
+	list := s.seen[n.pos]
+	for i := range list {
+		if list[i].dominates(&f) {
+			return true
+		}
+	}
+	kept := list[:0]
+	for i := range list {
+		if f.dominates(&list[i]) {
+			s.nodes[list[i].id].needless = true
+		} else {
+			kept = append(kept, list[i])
+		}
+	}
+	s.seen[n.pos] = append(kept, f)
+	return false
 }
 
 // keep takes a whole day as the best.
@@ -472,7 +503,11 @@ func (s *search) beam(width int) {
 				break
 			}
 			same := slices.ContainsFunc(now, func(id int32) bool {
-				return s.nodes[id].pos == found[i].pos && s.dominates(&s.nodes[id], &found[i])
+				if s.nodes[id].pos != found[i].pos {
+					return false
+				}
+				a, b := s.front(&s.nodes[id], 0), s.front(&found[i], 0)
+				return a.dominates(&b)
 			})
 			if !same {
 				s.nodes = append(s.nodes, found[i])
