@@ -99,6 +99,14 @@ func (w *Workshop) SaveClass(ctx context.Context, c class.Class, seen store.Revi
 	return err
 }
 
+// validClass says the first thing that is wrong with a class.
+func validClass(c class.Class) error {
+	if err := c.Validate(); err != nil {
+		return err
+	}
+	return CheckSpelling(c)
+}
+
 // UndoClass takes the last change to a class back.
 func (w *Workshop) UndoClass(ctx context.Context, id class.ID) error {
 	_, err := w.store.Journal().Undo(ctx, store.OfClass(id), store.Any, w.now())

@@ -208,7 +208,7 @@ func (w *Workshop) YearReady(ctx context.Context, id class.ID) bool {
 		return true // Year will say what is wrong
 	}
 	for _, k := range kits {
-		if !w.Ready(ctx, k.ID) {
+		if _, ok := w.knownWork(ctx, k.ID); !ok {
 			return false
 		}
 	}

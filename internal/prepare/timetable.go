@@ -120,16 +120,18 @@ func (w *Workshop) dayTable(ctx context.Context, d calendar.Date, progress Progr
 // name is that of a kit in the timetable: of its book and its lessons, so that
 // classes that read the same lessons do together what they do with the teacher.
 func (t *DayTable) name(ctx context.Context, w *Workshop, id kit.ID, title string, copies int) (kit.ID, error) {
-	o, err := w.Open(ctx, id, nil)
+	work, err := w.bookWork(ctx, id, nil)
 	if err != nil {
 		return "", err
 	}
 	sum := sha256.New()
-	for _, l := range o.Lessons {
-		fmt.Fprintln(sum, l.Start, l.End)
+	for _, l := range work.book.Lessons {
+		for _, s := range l.Steps {
+			fmt.Fprintln(sum, s.Span.Start, s.Span.End)
+		}
 	}
-	name := kit.ID(fmt.Sprintf("%s-%x", o.Book.ID, sum.Sum(nil)[:4]))
-	b := kit.ID(o.Book.ID)
+	b := kit.ID(work.id)
+	name := kit.ID(fmt.Sprintf("%s-%x", b, sum.Sum(nil)[:4]))
 	t.books[name], t.titles[b], t.copies[b] = b, title, max(t.copies[b], copies)
 	return name, nil
 }

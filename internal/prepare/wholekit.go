@@ -61,7 +61,8 @@ func wholeKit(ctx context.Context, b *book.Book, c class.Class, now time.Time, p
 }
 
 func (p *Prepared) plannerBook() planner.Book {
-	return planner.NewBook(p.Book, p.Kit.ID, p.Class, p.Lessons, planner.Options{Pages: func(s book.Span) string { return PagesOf(p.Pages, s) }})
+	pages := p.Pages // and not the kit, which is large
+	return planner.NewBook(p.Book, p.Kit.ID, p.Class, p.Lessons, planner.Options{Pages: func(s book.Span) string { return PagesOf(pages, s) }})
 }
 
 // day is midnight UTC of the clock's own day, so that papers made on one day

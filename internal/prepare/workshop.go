@@ -20,6 +20,7 @@ import (
 	"bookstead/internal/class"
 	"bookstead/internal/kit"
 	"bookstead/internal/lang"
+	"bookstead/internal/planner"
 	"bookstead/internal/store"
 )
 
@@ -34,6 +35,15 @@ type Workshop struct {
 	mu       sync.Mutex
 	docs     cache[string, *lang.Doc] // by SHA-256 and length of the text
 	prepared cache[kit.ID, *cachedKit]
+	work     cache[kit.ID, *bookWork]
+}
+
+// bookWork is a kit as the planner sees it. It is small, so that those of all
+// classes are kept, while of the kits themselves only a few are.
+type bookWork struct {
+	key  preparedKey
+	id   book.ID
+	book planner.Book
 }
 
 type cachedKit struct {
@@ -52,7 +62,7 @@ type preparedKey struct {
 // New makes a workshop over a store. now is the clock.
 func New(s store.Store, now func() time.Time) *Workshop {
 	return &Workshop{store: s, now: now, newID: randomID,
-		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}}
+		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}, work: cache[kit.ID, *bookWork]{most: 500}}
 }
 
 // Close ends the work; what is being written is finished first.
@@ -133,36 +143,78 @@ type Opened struct {
 	ClassRevision store.Revision
 }
 
+// loaded is a kit with its book and class as they stand, and the key of all that
+// is computed from them.
+type loaded struct {
+	kit   store.Kit
+	class store.Class
+	book  *book.Book
+	key   preparedKey
+}
+
+func (w *Workshop) load(ctx context.Context, id kit.ID) (x loaded, err error) {
+	if x.kit, err = w.store.Kits().Get(ctx, id); err != nil {
+		return x, err
+	}
+	if x.class, err = w.store.Classes().Get(ctx, x.kit.Class); err != nil {
+		return x, err
+	}
+	if x.book, err = w.store.Books().Get(ctx, x.kit.Book); err != nil {
+		return x, err
+	}
+	x.key = preparedKey{text: textKey(x.book), kit: x.kit.Head, class: x.class.Head, day: calendar.FromTime(w.now())}
+	return x, nil
+}
+
 // Open prepares a kit as it stands now. The first time for a text it reads the
 // whole book, which takes some seconds.
 func (w *Workshop) Open(ctx context.Context, id kit.ID, progress Progress) (*Opened, error) {
-	k, err := w.store.Kits().Get(ctx, id)
+	x, err := w.load(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	c, err := w.store.Classes().Get(ctx, k.Class)
-	if err != nil {
-		return nil, err
-	}
-	b, err := w.store.Books().Get(ctx, k.Book)
-	if err != nil {
-		return nil, err
-	}
-	key := preparedKey{text: textKey(b), kit: k.Head, class: c.Head, day: calendar.FromTime(w.now())}
 	w.mu.Lock()
 	hit, ok := w.prepared.get(id)
 	w.mu.Unlock()
-	if ok && hit.key == key && hit.prepared.Book.Text == b.Text {
-		return &Opened{Prepared: hit.prepared, Standing: k.Standing, ClassRevision: c.Head}, nil
+	if ok && hit.key == x.key && hit.prepared.Book.Text == x.book.Text {
+		return &Opened{Prepared: hit.prepared, Standing: x.kit.Standing, ClassRevision: x.class.Head}, nil
 	}
-	p, err := w.prepare(ctx, b, c.Class, k.Kit, progress)
+	p, err := w.prepare(ctx, x.book, x.class.Class, x.kit.Kit, progress)
 	if err != nil {
 		return nil, err
 	}
 	w.mu.Lock()
-	w.prepared.put(id, &cachedKit{key: key, prepared: p})
+	w.prepared.put(id, &cachedKit{key: x.key, prepared: p})
+	w.work.put(id, &bookWork{key: x.key, id: x.book.ID, book: p.plannerBook()})
 	w.mu.Unlock()
-	return &Opened{Prepared: p, Standing: k.Standing, ClassRevision: c.Head}, nil
+	return &Opened{Prepared: p, Standing: x.kit.Standing, ClassRevision: x.class.Head}, nil
+}
+
+// bookWork is a kit's work for the planner, from the cache or from the kit
+// opened now.
+func (w *Workshop) bookWork(ctx context.Context, id kit.ID, progress Progress) (*bookWork, error) {
+	if x, ok := w.knownWork(ctx, id); ok {
+		return x, nil
+	}
+	if _, err := w.Open(ctx, id, progress); err != nil {
+		return nil, err
+	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	x, _ := w.work.get(id)
+	return x, nil
+}
+
+// knownWork is a kit's work when nothing must be read for it.
+func (w *Workshop) knownWork(ctx context.Context, id kit.ID) (*bookWork, bool) {
+	l, err := w.load(ctx, id)
+	if err != nil {
+		return nil, false
+	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	x, ok := w.work.get(id)
+	return x, ok && x.key == l.key
 }
 
 func (w *Workshop) prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, progress Progress) (*Prepared, error) {

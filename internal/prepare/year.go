@@ -96,12 +96,12 @@ func (w *Workshop) Year(ctx context.Context, id class.ID, progress Progress) (*Y
 		if i < 0 {
 			continue // in the bin
 		}
-		o, err := w.Open(ctx, bw.Kit, progress)
+		work, err := w.bookWork(ctx, bw.Kit, progress)
 		if err != nil {
 			return nil, err
 		}
-		y.books = append(y.books, o.plannerBook())
-		y.Books = append(y.Books, YearBook{Kit: bw.Kit, Title: kits[i].BookTitle, Lessons: len(o.Lessons), In: true, BookWish: bw})
+		y.books = append(y.books, work.book)
+		y.Books = append(y.Books, YearBook{Kit: bw.Kit, Title: kits[i].BookTitle, Lessons: len(work.book.Lessons), In: true, BookWish: bw})
 		opened := calendar.FromTime(kits[i].Created)
 		if bw.Start != calendar.None {
 			opened = bw.Start

@@ -58,7 +58,7 @@ func classForm(c class.Class) classPage {
 	}
 	p.Students, p.Terms, p.DaysOff = prepare.StudentLines(c.Students), prepare.RangeLines(c.Calendar.Terms), prepare.RangeLines(c.Calendar.DaysOff)
 	p.Special, p.Appointments = prepare.SpecialLines(c.Calendar.Special), prepare.AppointmentLines(c.Calendar.Appointments)
-	p.Rules, p.Standings, p.Steps = prepare.RuleLines(c.Students), prepare.StandingLines(c), prepare.SpellingSteps(c)
+	p.Rules, p.Standings, p.Steps = prepare.RuleLines(c.Students), prepare.StandingLines(c), prepare.StepNames(c)
 	for _, x := range choosing(&c.Settings.Choosing) {
 		p.Choosing = append(p.Choosing, weighView{x.name, x.label, *x.to})
 	}
@@ -145,6 +145,26 @@ func (s *Server) classAgain(w http.ResponseWriter, p classPage, err error) error
 	}
 	p.Say = f.Message + " " + f.Hint
 	return render(w, status(f.Kind), "class", p)
+}
+
+// holidays takes a calendar file into the school year and shows the form with
+// what came of it.
+func (s *Server) holidays(w http.ResponseWriter, r *http.Request) error {
+	in, err := upload(w, r)
+	if err != nil {
+		return err
+	}
+	said, err := s.shop.ImportHolidays(r.Context(), classID(r), in.data, in.fields["order"] == "day")
+	if err != nil {
+		return err
+	}
+	c, err := s.shop.Class(r.Context(), classID(r))
+	if err != nil {
+		return err
+	}
+	p := classForm(c.Class)
+	p.Seen, p.Undo, p.Redo, p.Say = prepare.ClassRevision(c), c.Undo.Label, c.Redo.Label, strings.Join(said, " ")
+	return render(w, http.StatusOK, "class", p)
 }
 
 func (s *Server) undoClass(w http.ResponseWriter, r *http.Request) error {
@@ -252,5 +272,5 @@ func readCalendar(r *http.Request, c *calendar.Calendar) (err error) {
 }
 
 func (s *Server) spellingSteps(w http.ResponseWriter, _ *http.Request) error {
-	return download(w, "text/plain; charset=utf-8", "spelling-steps.txt", []byte(prepare.SequenceText()))
+	return download(w, "text/plain; charset=utf-8", "spelling-steps.txt", []byte(prepare.UsualSteps()))
 }

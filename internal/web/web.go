@@ -56,6 +56,7 @@ func New(ctx context.Context, shop *prepare.Workshop, host string, log *slog.Log
 	r.Post("/classes", h(s.classCreate))
 	r.Get("/classes/{class}", h(s.classEdit))
 	r.Post("/classes/{class}", h(s.classSave))
+	r.Post("/classes/{class}/holidays", h(s.holidays))
 	r.Post("/classes/{class}/undo", h(s.undoClass))
 	r.Post("/classes/{class}/redo", h(s.redoClass))
 	r.Post("/classes/{class}/delete", h(s.deleteClass))
