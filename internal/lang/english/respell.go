@@ -14,7 +14,7 @@ const respellings = `th'=the o'=of an'=and wi'=with 'em=them ha'=have ol'=old li
 	'ave=have 'ad=had 'as=has 'is=his 'er=her 'im=him 'imself=himself 'e=he 'ow=how 'ere=here 'ouse=house 'orse=horse 'alf=half 'eard=heard 'ead=head 'ome=home 'ole=whole
 	'ee=thee tha'=thou 'un=one 'ud=would 'spose=suppose s'pose=suppose 'scuse=excuse 'pon=upon 'fraid=afraid 'nother=another 'nuff=enough 'most=almost 'way=away 'fore=before 'cept=except
 	gim=give lem=let feller=fellow fellers=fellows agin=again ag'in=again git=get gits=gets wuz=was sez=says ter=to fer=for allus=always summat=something nowt=nothing owt=anything
-	thysen=thyself mysen=myself hissen=himself canna=cannot dinna=don't munnot=mustn't mun=must afore=before atween=between yon=yonder yersel=yourself mysel=myself himsel=himself
+	thysen=thyself mysen=myself hissen=himself canna=cannot dinna=don't munnot=mustn't mun=must afore=before atween=between yon=yonder to-day=today to-night=tonight to-morrow=tomorrow yersel=yourself mysel=myself himsel=himself
 	shouldst=should wouldst=would couldst=could mayst=may canst=can shalt=shall hast=have hadst=had dost=do doth=does hath=has didst=did wert=were wast=was`
 
 var standard = func() map[string]string {

@@ -60,6 +60,7 @@ func TestAppend(t *testing.T) {
 		{"a non-stop, good-for-nothing e-mail", "a non-stop , good - for - nothing e-mail"},
 		{"the _very_ same _Pequod_'s", "the _ very _ same _ Pequod _ 's"},
 		{"th- the one", "th- the one"},
+		{"To-night or to-morrow’s a to-do", "To-night or to-morrow+’s a to - do"},
 		// Figures, money, times.
 		{"$1,000.50 at 7:30pm on 3/4, 1-2 of 23rd", "$ 1,000.50 at 7:30 pm on 3/4 , 1 - 2 of 23rd"},
 		{"713-853-3989 or 5%", "713-853-3989 or 5 %"},

@@ -253,11 +253,17 @@ func (s *scanner) apostropheIn(i, j, n int) int {
 }
 
 // joined reports whether the hyphen at j belongs to one word: behind a prefix
-// that English writes with a hyphen, or before "-wise", "-esque".
+// that English writes with a hyphen, or before "-wise", "-esque", or in "to-day".
 func (s *scanner) joined(part, i, j int) bool {
 	if s.at(j+1) == letter || s.at(j+1) == digit {
 		if part == i && prefixes[s.fold(i, j)] {
 			return true
+		}
+		if part == i && s.fold(i, j) == "to" { // as older books write "today"
+			switch s.fold(j+1, s.run(j+1)) {
+			case "day", "night", "morrow":
+				return true
+			}
 		}
 	}
 	if k := s.run(j + 1); k-j == 5 || k-j == 6 {
