@@ -51,6 +51,7 @@ type commands struct {
 	Pronounce pronounceCmd `cmd:"" help:"Say how words are said, and part them into letters with their sounds."`
 	Words     wordsCmd     `cmd:"" help:"Choose the words of a book, and say why."`
 	Check     checkCmd     `cmd:"" help:"Judge children’s answers: right, whole, well written. Advice, not a grade."`
+	Questions questionsCmd `cmd:"" help:"Draft questions for texts, each with an answer and the place that proves it."`
 	Plan      planCmd      `cmd:"" help:"Plan a school year from a file, and lay out a day."`
 
 	Data    string           `help:"Keep books and decisions in this folder instead of your own data folder." placeholder:"DIR" type:"path"`

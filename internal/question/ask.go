@@ -1,225 +1,649 @@
 package question
 
 import (
+	"slices"
 	"strings"
 
-	"bookstead/internal/kit"
-	"bookstead/internal/lang"
-	"bookstead/internal/passage"
+	"bookstead/internal/lang/inflect"
+	"bookstead/internal/lexicon"
 )
 
-// Kinds of question, after the seven of FairytaleQA (Xu et al. 2022).
-const (
-	askCharacter = "character"
-	askSetting   = "setting"
-	askAction    = "action"
-	askFeeling   = "feeling"
-	askCause     = "cause"
-	askOutcome   = "outcome"
-)
-
-// questions makes every question that the passage allows.
-func (e *engine) questions(p passage.Passage) []kit.Draft {
-	if !e.d.Has(lang.LayerTrees) {
-		return nil
-	}
-	var out []kit.Draft
-	for si := p.First; si < p.Last; si++ {
-		if !p.Prose(si) {
-			continue
-		}
-		c := e.clause(si)
-		if c == nil {
-			continue
-		}
-		subject, ok := e.name(c)
-		if !ok {
-			continue
-		}
-		out = append(out, e.ask(p, c, subject)...)
-	}
-	return out
+// asker gathers the candidates of one passage.
+type asker struct {
+	*engine
+	first, last int // sentences [first, last)
+	clauses     []*clause
+	out         []candidate
+	seen        map[string]bool
 }
 
-// ask asks for each part of a clause that can be asked for.
-func (e *engine) ask(p passage.Passage, c *clause, subject string) (out []kit.Draft) {
-	weight := e.weight(c)
-	add := func(kind, q, a string, score float64) {
-		if q == "" || a == "" || !good(q, a) {
+// candidates makes every question that sentences [first, last) allow.
+func (e *engine) candidates(first, last int, prose func(si int) bool) []candidate {
+	a := &asker{engine: e, first: first, last: last, seen: map[string]bool{}}
+	for si := first; si < last; si++ {
+		if prose == nil || prose(si) {
+			a.clauses = append(a.clauses, e.clausesOf(si)...)
+		}
+	}
+	for k, c := range a.clauses {
+		if c.spoken >= 0 && (e.sayings[c.spoken].speaker < 0 || e.d.Sentences[c.sentence].Type == "question") {
+			continue
+		}
+		a.parts(c)
+		a.reasons(c)
+		a.occasions(c)
+		a.feels(c, a.before(k))
+		if c.spoken < 0 {
+			for n, p := 1, a.before(k); p != nil && n <= 3; n++ {
+				a.sequence(c, p, n)
+				j := slices.Index(a.clauses, p)
+				p = a.before(j)
+			}
+			a.nearby(k)
+			a.guess(c)
+		}
+	}
+	a.says()
+	a.named()
+	return a.out
+}
+
+// before is the told main clause before clause k, nil when none is near.
+func (a *asker) before(k int) *clause {
+	c := a.clauses[k]
+	for j := k - 1; j >= 0; j-- {
+		p := a.clauses[j]
+		if p.sentence < c.sentence-2 {
+			return nil
+		}
+		if p.spoken < 0 && (p.rel == "root" || p.rel == "conj" || p.rel == "parataxis") {
+			return p
+		}
+	}
+	return nil
+}
+
+// add takes a candidate when it can be said at all.
+func (a *asker) add(form, kind string, c *clause, q string, t *telling, answer, full string) {
+	if q == "" || answer == "" || full == "" {
+		return
+	}
+	if len(strings.Fields(q)) < 3 || len(strings.Fields(q)) > 24 || len(strings.Fields(answer)) > 36 || strings.ContainsAny(q, "“”\";:()[]*") || strings.Contains(q, "--") || strings.Contains(q, "—") {
+		return
+	}
+	if form != "say" && form != "say-ask" && strings.ContainsAny(answer, "“”\"()[]*") {
+		return
+	}
+	key := strings.ToLower(q + "|" + answer)
+	if a.seen[key] {
+		return
+	}
+	a.seen[key] = true
+	x := candidate{form: form, kind: kind, q: upperFirst(q), a: answer, full: sentence(full), c: c, first: c.sentence, last: c.sentence, sure: t.sure, open: t.open}
+	a.out = append(a.out, x)
+}
+
+// proof widens the proof of the candidate added last to another clause.
+func (a *asker) proof(n int, other *clause) {
+	for ; n < len(a.out); n++ {
+		a.out[n].first = min(a.out[n].first, other.sentence)
+		a.out[n].last = max(a.out[n].last, other.sentence)
+	}
+}
+
+// whole is the clause as a full sentence.
+func (a *asker) whole(c *clause) string {
+	t := a.voice(c)
+	s := a.state(t, c, true)
+	if t.open > 0 || len(strings.Fields(s)) < 3 {
+		return ""
+	}
+	return s
+}
+
+var (
+	// light verbs alone tell nothing: "What did she have?"
+	light = set("be do seem let mean happen")
+	// wanting takes what somebody wants to do; reporting what somebody knows or says.
+	motion = set("go come run walk return travel ride fly sail wander climb hurry march creep arrive journey drive hasten rush escape flee sink fall jump leap swim crawl move ascend descend enter proceed")
+	locate = set("in on at under beside behind near inside into beneath above among between outside across to from toward towards upon over through along up down around round against by within onto out off beyond")
+)
+
+// animateAt reports whether the noun or pronoun at i names a person or animal.
+func (e *engine) animateAt(i int) bool {
+	t := e.d.Tokens[i]
+	if t.UPOS == "NOUN" {
+		a, _ := e.kindOf(e.lemma(i))
+		return a
+	}
+	if t.UPOS == "PRON" {
+		switch e.lower(i) {
+		case "i", "you", "we", "he", "she", "him", "her", "me", "us", "everybody", "everyone", "somebody", "someone", "nobody":
+			return true
+		case "they", "them":
+			r := e.refs[i]
+			return r.entity < 0 || !e.entities[r.entity].thing
+		case "it":
+			r := e.refs[i]
+			return r.entity >= 0 && !e.entities[r.entity].thing
+		}
+		return false
+	}
+	if r := e.refs[i]; r.entity >= 0 {
+		return !e.entities[r.entity].thing
+	}
+	return t.UPOS == "PROPN"
+}
+
+// prep is the preposition of an oblique, "" when it has none.
+func (e *engine) prep(k int) string {
+	var w []string
+	for _, j := range e.kids[k] {
+		if e.rel(j) == "case" && j < k {
+			w = append(w, e.lower(j))
+			for _, f := range e.kids[j] {
+				if e.rel(f) == "fixed" {
+					w = append(w, e.lower(f))
+				}
+			}
+		}
+	}
+	return strings.Join(w, " ")
+}
+
+func (e *engine) timeNoun(k int) bool {
+	return e.d.Tokens[k].UPOS == "NOUN" && (e.lexname(e.lemma(k), lexicon.Noun) == "noun.time" || set("time moment day night morning evening hour year week month summer winter autumn spring while")[e.lemma(k)])
+}
+
+// phrase says the tokens at and under k, without clauses when it is long.
+func (a *asker) phrase(t *telling, k int, drop ...int) string {
+	toks := a.subtree(k)
+	if len(toks) > 14 {
+		toks = a.shorter(toks, k)
+	}
+	toks = without(toks, drop...)
+	return t.say(a.tidy(toks), nil)
+}
+
+// parts asks for each part of a clause: who, what, where, when, how, how many.
+func (a *asker) parts(c *clause) {
+	full := a.whole(c)
+	if full == "" {
+		return
+	}
+	e := a.engine
+	verb := e.lemma(c.root)
+	told := c.cop < 0 && e.d.Tokens[c.root].UPOS == "VERB"
+	subjectAnimate := e.animateAt(c.subject)
+
+	a.who(c, full)
+	if c.cop >= 0 {
+		a.copula(c, full)
+		return
+	}
+	if !told || c.there {
+		return
+	}
+	if c.object >= 0 && c.object > c.root && !light[verb] && !e.idle(c) && e.d.Tokens[c.object].UPOS != "PRON" {
+		word := "What"
+		if e.animateAt(c.object) {
+			word = "Who"
+		}
+		q, t := e.question(c, word, "", c.object)
+		kind := askAction
+		if word == "Who" {
+			kind = askCharacter
+		}
+		a.add("obj-"+word, kind, c, q, t, a.phrase(t.again(), c.object), full)
+		if len(strings.Fields(q)) > 8 { // the same without what else is told
+			var more []int
+			for _, k := range e.kids[c.root] {
+				if r := e.rel(k); (r == "obl" || r == "xcomp" || r == "ccomp" || r == "advmod") && k > c.root {
+					more = append(more, k)
+				}
+			}
+			q, t := e.question(c, word, "", append(more, c.object)...)
+			a.add("obj-short-"+word, kind, c, q, t, a.phrase(t.again(), c.object), full)
+		}
+		for _, k := range e.kids[c.object] {
+			if e.rel(k) == "nummod" && !strings.ContainsAny(e.lower(k), "0123456789") && e.lower(k) != "one" {
+				ot := e.voice(c)
+				noun := ot.say(without(e.tidy(e.shorter(e.bare(c.object), c.object)), k), nil)
+				q, t := e.question(c, "How many "+noun, "", c.object)
+				a.add("many", askAction, c, q, t, a.phrase(t.again(), k), full)
+			}
+		}
+	}
+	for _, k := range e.kids[c.root] {
+		if k < c.root {
+			if e.rel(k) == "obl" && e.timeNoun(k) && k < c.subject {
+				q, t := e.question(c, "When", "", k)
+				a.add("when-front", askSetting, c, q, t, a.phrase(t.again(), k), full)
+				if subjectAnimate && e.rel(c.root) != "ccomp" {
+					t := e.voice(c)
+					s := t.subjectOf(c)
+					if s != "" {
+						q := "What " + e.did(c) + " " + s + " do " + a.phrase(t, k) + "?"
+						a.add("do-when", askAction, c, q, t, e.doing(t.again(), c, true), full)
+						a.add("do-when+", askAction, c, q, t, e.deeds(t.again(), c), full)
+					}
+				}
+			}
+			continue
+		}
+		switch e.rel(k) {
+		case "obl":
+			a.oblique(c, k, full)
+		case "xcomp":
+			a.complement(c, k, full)
+		case "ccomp":
+			if e.sayingAt[k] == e.sayingAt[c.root] && told {
+				words, marks := e.marks(k)
+				if words != "" && words != "that" {
+					continue
+				}
+				q, t := e.question(c, "What", "", k)
+				a.add("ccomp", askAction, c, q, t, a.phrase(t.again(), k, marks...), fullOr(a, c, full))
+			}
+		case "advcl":
+			if w, _ := e.marks(k); w == "by" {
+				q, t := e.question(c, "How", "", k)
+				a.add("how-by", askAction, c, q, t, a.phrase(t.again(), k), fullWith(a, c, full))
+			}
+		}
+	}
+	if subjectAnimate && told && (c.rel == "root" || c.rel == "conj") && c.spoken < 0 {
+		t := e.voice(c)
+		s := t.subjectOf(c)
+		if s == "" {
 			return
 		}
-		out = append(out, draft(kit.Question, p, c.sentence, c.sentence,
-			kit.Content{Head: q, Answer: a, Note: kind}, score+weight, why(kind)))
-	}
-	full, fullOK := e.statement(c, subject, nil)
-	for _, k := range c.children[c.root] {
-		t := e.d.Tokens[k]
-		toks := c.subtree(k)
-		if len(toks) < 2 || len(toks) > 22 {
-			continue
-		}
-		switch {
-		case rel(t.Deprel) == "advcl" && e.marked(c, k, "because", "for", "since") && k > c.root:
-			reason, ok := e.resolved(without(toks, e.mark(c, k)), c.member)
-			base, baseOK := e.statement(c, subject, toks)
-			if ok && baseOK {
-				add(askCause, e.question(c, "Why", subject, toks), base+" because "+reason+".", 2.2)
+		// what somebody did with or to somebody, or with a thing
+		if c.object >= 0 && e.d.Tokens[c.object].UPOS == "NOUN" && c.object > c.root {
+			t := e.voice(c)
+			s := t.subjectOf(c)
+			q := "What " + e.did(c) + " " + s + " do with " + t.noun(c.object, 5) + "?"
+			if e.animateAt(c.object) {
+				q = "What " + e.did(c) + " " + s + " do to " + t.noun(c.object, 5) + "?"
 			}
-		case rel(t.Deprel) == "advcl" && e.to(c, k) && k > c.root && c.cop < 0:
-			purpose, ok := e.resolved(toks, c.member)
-			base, baseOK := e.statement(c, subject, toks)
-			if ok && baseOK {
-				add(askCause, e.question(c, "Why", subject, toks), base+" "+purpose+".", 1.8)
-			}
-		case rel(t.Deprel) == "advcl" && e.marked(c, k, "when", "as", "after", "before", "until", "while"):
-			cond, ok := e.resolved(without(toks), nil)
-			rest, restOK := e.statement(c, subject, toks)
-			if m := strings.ToLower(e.d.Tokens[e.mark(c, k)].Form); ok && restOK && (m == "when" || m == "after" || m == "as") && e.hasSubject(c, k) {
-				add(askOutcome, "What happened "+lowerFirst(cond)+"?", rest+".", 1.5)
-			}
-		case rel(t.Deprel) == "obl" && k > c.root && fullOK:
-			if where := e.place(c, k); where {
-				add(askSetting, e.question(c, "Where", subject, toks), full+".", 1.0)
+			if e.child(c.root, "obl", "xcomp", "compound") >= 0 {
+				a.add("do-with", askAction, c, q, t, e.doing(t.again(), c, true), full)
 			}
 		}
 	}
-	if !fullOK {
-		return out
+}
+
+func fullOr(a *asker, c *clause, full string) string { return fullWith(a, c, full) }
+
+// fullWith is the clause with the clauses that hang on it, or without them.
+func fullWith(a *asker, c *clause, full string) string {
+	t := a.voice(c)
+	if s := a.state(t, c, false); s != "" && t.open == 0 && len(strings.Fields(s)) < 40 {
+		return s
 	}
+	return full
+}
+
+// who asks for the subject.
+func (a *asker) who(c *clause, full string) {
+	e := a.engine
+	tok := e.d.Tokens[c.subject]
+	if tok.UPOS == "PRON" && e.refs[c.subject].entity < 0 {
+		return
+	}
+	t := e.voice(c)
+	var answer string
+	if tok.UPOS == "NOUN" || tok.UPOS == "PROPN" && e.refs[c.subject].entity >= 0 && e.entities[e.refs[c.subject].entity].member == nil {
+		toks := e.tidy(e.shorter(e.bare(c.subject), c.subject))
+		if len(toks) > 12 {
+			return
+		}
+		answer = t.say(toks, nil)
+	} else {
+		answer = t.subjectOf(c)
+	}
+	if answer == "" || t.open > 0 {
+		return
+	}
+	word, kind := "What", askAction
+	if e.animateAt(c.subject) {
+		word, kind = "Who", askCharacter
+	}
+	pred := e.predicate(c, true)
+	if len(pred) < 3 {
+		return
+	}
+	qt := e.voice(c)
+	rest := qt.say(pred, e.verbOver(c, qt))
+	if c.there {
+		if c.relative < 0 {
+			return
+		}
+	}
+	qt.sure = min(qt.sure, t.sure)
+	form := "who-" + c.rel
+	if c.cop >= 0 {
+		form = "who-cop-" + c.rel
+	}
+	if word == "What" {
+		form = "what-subject"
+	}
+	if mentioned(rest, answer) {
+		return
+	}
+	a.add(form, kind, c, word+" "+rest+"?", qt, answer, full)
+	if word == "Who" {
+		qt := e.voice(c)
+		if more := e.deeds(qt, c); more != "" && !mentioned(more, answer) {
+			a.add(form+"+", kind, c, "Who "+more+"?", qt, answer, full)
+		}
+	}
+}
+
+// mentioned reports whether a text holds an answer's last word.
+func mentioned(text, answer string) bool {
+	f := strings.Fields(answer)
+	if len(f) == 0 {
+		return false
+	}
+	for _, w := range strings.Fields(text) {
+		if strings.EqualFold(strings.Trim(w, "’s,.'"), strings.Trim(f[len(f)-1], "’s,.'")) {
+			return true
+		}
+	}
+	return false
+}
+
+// copula asks of what somebody or something is.
+func (a *asker) copula(c *clause, full string) {
+	e := a.engine
 	root := e.d.Tokens[c.root]
 	switch {
-	case c.cop >= 0 && root.UPOS == "ADJ" && feelings[strings.ToLower(root.Lemma)] && c.member != nil:
-		if q := e.feel(c, subject); q != "" {
-			add(askFeeling, q, full+".", 1.7)
+	case root.UPOS == "NOUN" && e.prep(c.root) != "": // was in the garden
+		prep, _, _ := strings.Cut(e.prep(c.root), " ")
+		if !locate[prep] || e.timeNoun(c.root) {
+			return
 		}
-	case c.cop < 0 && c.object >= 0 && c.object > c.root && !light[root.Lemma]:
-		toks := c.subtree(c.object)
-		if len(toks) <= 9 && e.d.Tokens[c.object].UPOS == "NOUN" {
-			word := "What"
-			add(askAction, e.question(c, word, subject, toks), full+".", 1.2)
+		t := e.voice(c)
+		s := t.subjectOf(c)
+		be := e.be(c)
+		if s == "" {
+			return
+		}
+		answer := t.again().say(e.tidy(e.shorter(without(e.predicate(c, true), append([]int{c.cop}, c.aux...)...), c.root)), nil)
+		a.add("where-be", askSetting, c, "Where "+be+" "+s+"?", t, answer, full)
+	case root.UPOS == "NOUN":
+		t := e.voice(c)
+		s := t.subjectOf(c)
+		if s == "" || len(e.d.Tokens) == 0 {
+			return
+		}
+		answer := t.again().say(e.tidy(e.shorter(e.bare(c.root), c.root)), nil)
+		if e.animateAt(c.subject) {
+			a.add("who-is", askCharacter, c, "Who "+e.be(c)+" "+s+"?", t, answer, full)
+		} else {
+			a.add("what-is", askAction, c, "What "+e.be(c)+" "+s+"?", t, answer, full)
+		}
+	case root.UPOS == "ADJ" && c.spoken < 0 && e.animateAt(c.subject) && !feeling(e, c.root):
+		t := e.voice(c)
+		if s := t.subjectOf(c); s != "" {
+			a.add("like", askCharacter, c, "What "+e.be(c)+" "+s+" like?", t, t.again().say(without(e.predicate(c, true), append([]int{c.cop}, c.aux...)...), nil), full)
 		}
 	}
-	if c.member != nil && c.cop < 0 && e.d.Tokens[c.subject].UPOS == "PROPN" && len(c.aux) == 0 && (c.object >= 0 || len(c.children[c.root]) >= 3) {
-		if rest, ok := e.resolved(e.predicate(c, nil), c.member); ok && !mentions(rest, c.member) {
-			add(askCharacter, "Who "+rest+"?", full+".", 0.9)
+}
+
+// oblique asks for what stands behind a preposition.
+func (a *asker) oblique(c *clause, k int, full string) {
+	e := a.engine
+	prep := e.prep(k)
+	head, _, _ := strings.Cut(prep, " ")
+	tok := e.d.Tokens[k]
+	if tok.UPOS == "PRON" || light[e.lemma(c.root)] {
+		return
+	}
+	switch {
+	case tok.Deprel == "obl:agent" || c.passive && head == "by" && e.animateAt(k):
+		q, t := e.question(c, "By whom", "", k)
+		a.add("agent", askCharacter, c, q, t, a.phrase(t.again(), k, e.child(k, "case")), full)
+	case e.timeNoun(k):
+		word := "When"
+		if head == "for" && e.child(k, "nummod") >= 0 {
+			word = "How long"
+		}
+		q, t := e.question(c, word, "", k)
+		a.add("when-"+word, askSetting, c, q, t, a.phrase(t.again(), k), full)
+	case prep == "" || len(e.caseTokens(k)) == 0:
+		return
+	case e.animateAt(k):
+		if head == "of" || head == "like" || head == "as" || head == "than" || head == "by" || head == "in" {
+			return
+		}
+		q, t := e.question(c, "Who", prep, k)
+		a.add("who-prep", askCharacter, c, q, t, a.phrase(t.again(), k, e.caseTokens(k)...), full)
+	default:
+		ln := e.lexname(e.lemma(k), lexicon.Noun)
+		place := ln == "noun.location" || ln == "noun.artifact" || ln == "noun.object" || ln == "noun.plant" || ln == "noun.group" || tok.UPOS == "PROPN" || ln == "noun.body" || ln == "noun.substance" || ln == "noun.phenomenon"
+		if locate[head] && (place || e.lemma(c.root) == "live") {
+			q, t := e.question(c, "Where", "", k)
+			a.add("where-"+map[bool]string{true: "go", false: "be"}[motion[e.lemma(c.root)]], askSetting, c, q, t, a.phrase(t.again(), k), full)
+			if c.object >= 0 || len(strings.Fields(q)) > 8 {
+				var more []int
+				for _, j := range e.kids[c.root] {
+					if r := e.rel(j); (r == "obl" || r == "advmod") && j > c.root {
+						more = append(more, j)
+					}
+				}
+				q, t := e.question(c, "Where", "", more...)
+				a.add("where-short", askSetting, c, q, t, a.phrase(t.again(), k), full)
+			}
+		}
+		if !(locate[head] && (place || e.lemma(c.root) == "live")) || head == "at" || head == "with" {
+			q, t := e.question(c, "What", prep, k)
+			answer := t.again()
+			a.add("what-prep", askAction, c, q, t, a.phrase(answer, k, e.caseTokens(k)...), full)
+		}
+	}
+}
+
+func (e *engine) caseTokens(k int) []int {
+	var out []int
+	for _, j := range e.kids[k] {
+		if e.rel(j) == "case" && j < k {
+			out = append(out, e.subtree(j)...)
 		}
 	}
 	return out
 }
 
-// weight prefers clauses about the people whom the book is about and of a
-// length that makes a question worth asking.
-func (e *engine) weight(c *clause) float64 {
-	w := 0.0
-	if c.member != nil {
-		w += min(1, float64(e.main[c.member.ID])/150)
+// complement asks what somebody wanted, began, told another to do.
+func (a *asker) complement(c *clause, k int, full string) {
+	e := a.engine
+	if e.d.Tokens[k].UPOS != "VERB" {
+		return
 	}
-	n := c.last - c.first
-	if n >= 9 && n <= 30 {
-		w += 0.4
+	_, marks := e.marks(k)
+	if len(marks) == 0 || e.lower(marks[0]) != "to" || e.d.Tokens[k].XPOS != "VB" {
+		return
 	}
-	return w
+	q, t := e.question(c, "What", "to do", k)
+	a.add("xcomp", askAction, c, q, t, a.phrase(t.again(), k, marks...), fullWith(a, c, full))
+	if obj := e.child(k, "obj"); obj > k && e.d.Tokens[obj].UPOS == "NOUN" && !e.animateAt(obj) {
+		q, t := e.question(c, "What", "", obj)
+		a.add("xcomp-obj", askAction, c, q, t, a.phrase(t.again(), obj), full)
+	}
 }
 
-var whys = map[string]string{
-	askCause: "The text states the reason.", askOutcome: "The text tells what came of it.", askFeeling: "The text tells how someone feels.",
-	askAction: "Something is done here.", askSetting: "The text says where it happens.", askCharacter: "It asks who does it.",
-}
-
-func why(kind string) string { return whys[kind] }
-
-// light verbs make questions that are not worth asking: "What did she have?"
-var light = map[string]bool{"have": true, "be": true, "do": true, "get": true, "take": true, "make": true, "give": true, "seem": true, "know": true, "say": true, "think": true, "begin": true, "let": true, "feel": true, "want": true, "like": true, "mean": true, "keep": true, "shake": true, "turn": true, "hold": true}
-
-// feelings are adjectives of feeling (our list).
-var feelings = func() map[string]bool {
-	m := map[string]bool{}
-	for _, w := range strings.Fields("afraid angry anxious ashamed astonished bewildered bitter bored calm cheerful comfortable content contented cross curious delighted desperate disappointed discouraged dismayed disgusted eager embarrassed excited frantic frightened furious glad gloomy grateful grieved guilty happy homesick hopeful hurt impatient indignant interested jealous joyful lonely lonesome mad merry miserable nervous pleased proud puzzled relieved sad satisfied scared shocked shy sick sorrowful sorry startled sulky surprised terrified thankful thrilled tired troubled uncomfortable uneasy unhappy upset vexed weary worried wretched") {
-		m[w] = true
-	}
-	return m
-}()
-
-func (e *engine) mark(c *clause, k int) int {
-	for _, j := range c.children[k] {
-		if r := rel(e.d.Tokens[j].Deprel); r == "mark" || r == "advmod" && strings.EqualFold(e.d.Tokens[j].Form, "when") {
-			return j
+// reasons asks why.
+func (a *asker) reasons(c *clause) {
+	e := a.engine
+	for _, k := range e.kids[c.root] {
+		r := e.rel(k)
+		if r != "advcl" && r != "parataxis" && r != "conj" && r != "ccomp" || e.sayingAt[k] != e.sayingAt[c.root] {
+			continue
+		}
+		words, marks := e.marks(k)
+		cc := e.child(k, "cc")
+		if cc >= 0 && e.lower(cc) == "for" {
+			words, marks = "for", []int{cc}
+		}
+		has := e.child(k, "nsubj") >= 0
+		switch {
+		case (words == "because" || words == "since" || words == "for" || words == "as" && e.stative(k)) && has && (k > c.root || words != "as"):
+			q, t := e.question(c, "Why", "", k)
+			reason := a.phrase(t.again(), k, marks...)
+			a.add("why-"+words, askCause, c, q, t, reason, a.joined(c, k, "because", marks...))
+			rt := a.voice(c)
+			cond := a.phrase(rt, k, marks...)
+			base := a.state(rt.again(), c, true, k)
+			a.add("because", askOutcome, c, "What happened because "+cond+"?", rt, base, "Because "+cond+", "+base)
+		case words == "so that" && has && k > c.root:
+			q, t := e.question(c, "Why", "", k)
+			a.add("why-so-that", askCause, c, q, t, a.phrase(t.again(), k), a.joined(c, k, ""))
+		case (words == "to" || words == "in order to" || words == "so as to") && !has && k > c.root && r == "advcl" && e.d.Tokens[k].XPOS == "VB" && c.cop < 0:
+			q, t := e.question(c, "Why", "", k)
+			a.add("why-to", askCause, c, q, t, a.phrase(t.again(), k), a.joined(c, k, ""))
+		case words == "that" && has && k > c.root && r == "advcl" && e.so(c, k):
+			// so angry that he sent his soldiers
+			d := a.clauseOf(k)
+			base := a.telled(c, k)
+			if d == nil || base == "" {
+				continue
+			}
+			q, t := e.question(d, "Why", "")
+			ct := t.again()
+			short := a.state(ct, c, false, k)
+			n := len(a.out)
+			a.add("why-so", askCause, d, q, t, short, a.whole(d)+" because "+base)
+			a.add("because-so", askOutcome, c, "What happened because "+base+"?", a.openOf(c), a.whole(d), base+" that "+a.whole(d))
+			a.proof(n, c)
 		}
 	}
-	return k
+	// one clause and then another joined by "so", or one that begins with "for"
+	for _, k := range e.kids[c.root] {
+		if e.rel(k) != "conj" {
+			continue
+		}
+		cc := e.child(k, "cc")
+		so := cc >= 0 && e.lower(cc) == "so"
+		for _, j := range e.kids[k] {
+			if e.rel(j) == "advmod" && j < k && (e.lower(j) == "so" || e.lower(j) == "therefore") && len(e.kids[j]) == 0 && cc >= 0 && (j+1 != k || e.d.Tokens[k].UPOS == "VERB") {
+				so = true
+			}
+		}
+		d := a.clauseOf(k)
+		if d == nil || cc >= 0 && set("but or nor yet")[e.lower(cc)] {
+			continue
+		}
+		form := "why-conj-so"
+		if !so {
+			if !(c.cop >= 0 && e.d.Tokens[c.root].UPOS == "ADJ" && c.spoken < 0) && !wishing[e.lemma(c.root)] {
+				continue
+			}
+			form = "why-state"
+		}
+		a.because(form, c, d)
+	}
 }
 
-func (e *engine) marked(c *clause, k int, words ...string) bool {
-	m := e.mark(c, k)
-	if m == k {
-		return false
+var wishing = set("want wish fear long hope love hate")
+
+// because asks why d, with c for the reason.
+func (a *asker) because(form string, c, d *clause) {
+	q, t := a.question(d, "Why", "")
+	reason := a.state(t.again(), c, false)
+	full := a.whole(d)
+	base := a.whole(c)
+	if full == "" || base == "" {
+		return
 	}
-	for _, w := range words {
-		if strings.EqualFold(e.d.Tokens[m].Form, w) {
+	n := len(a.out)
+	a.add(form, askCause, d, q, t, reason, full+" because "+base)
+	if form == "why-conj-so" {
+		a.add("because-conj", askOutcome, d, "What happened because "+base+"?", a.openOf(c), full, "Because "+base+", "+full)
+	}
+	a.proof(n, c)
+}
+
+// so reports whether the clause at k is the result of a "so" or "such" in c.
+func (e *engine) so(c *clause, k int) bool {
+	for _, t := range e.subtree(c.root) {
+		if t < k && t >= e.d.Sentences[c.sentence].First && (e.lower(t) == "so" || e.lower(t) == "such") {
 			return true
 		}
 	}
 	return false
 }
 
-// to reports whether k heads an infinitive of purpose.
-func (e *engine) to(c *clause, k int) bool {
-	m := e.mark(c, k)
-	return m != k && strings.EqualFold(e.d.Tokens[m].Form, "to") && e.d.Tokens[k].XPOS == "VB"
+func (e *engine) stative(k int) bool {
+	return e.child(k, "cop") >= 0 || set("be have know want wish think love hate fear like seem")[e.lemma(k)]
 }
 
-func (e *engine) hasSubject(c *clause, k int) bool {
-	for _, j := range c.children[k] {
-		if rel(e.d.Tokens[j].Deprel) == "nsubj" {
-			return true
+// clauseOf is the clause whose predicate is token k.
+func (a *asker) clauseOf(k int) *clause {
+	for _, c := range a.clauses {
+		if c.root == k {
+			return c
 		}
 	}
-	return false
+	return nil
 }
 
-// place reports whether an oblique says where: a preposition of place before a
-// noun that is a thing or a location.
-func (e *engine) place(c *clause, k int) bool {
-	if e.d.Tokens[k].UPOS != "NOUN" {
+// telled is the clause as a statement without the part headed by k; "" when
+// something is left open.
+func (a *asker) telled(c *clause, k int) string {
+	t := a.voice(c)
+	s := a.state(t, c, true, k)
+	if t.open > 0 {
+		return ""
+	}
+	return s
+}
+
+// joined is the clause with the part headed by k behind it, joined by word.
+func (a *asker) joined(c *clause, k int, word string, drop ...int) string {
+	t := a.voice(c)
+	base := a.state(t, c, true, k)
+	part := a.phrase(t, k, drop...)
+	if base == "" || part == "" || t.open > 0 {
+		return ""
+	}
+	return strings.Join(strings.Fields(base+" "+word+" "+part), " ")
+}
+
+// openOf is the telling that a statement of c leaves.
+func (a *asker) openOf(c *clause) *telling {
+	t := a.voice(c)
+	a.state(t, c, true)
+	return t
+}
+
+// present puts a told clause into the present, for what is still to come.
+func (a *asker) present(t *telling, c *clause) string {
+	e := a.engine
+	if e.d.Tokens[c.root].XPOS != "VBD" || len(c.aux) > 0 {
+		return ""
+	}
+	s := t.subjectOf(c)
+	f := inflect.Third
+	if e.entityPlural(c) {
+		f = inflect.Base
+	}
+	pred := e.predicate(c, true)
+	if s == "" || len(pred) < 2 {
+		return ""
+	}
+	return s + " " + t.say(pred, map[int]string{c.root: inflect.Verb(e.lemma(c.root), f)})
+}
+
+// idle reports whether the object of a clause only says with the verb what one
+// verb could: "gave a little scream", "had no idea".
+func (e *engine) idle(c *clause) bool {
+	if !set("have give take make get keep hold shake turn")[e.lemma(c.root)] {
 		return false
 	}
-	prep := ""
-	for _, j := range c.children[k] {
-		if rel(e.d.Tokens[j].Deprel) == "case" {
-			prep = strings.ToLower(e.d.Tokens[j].Form)
-		}
+	switch e.lexname(e.lemma(c.object), lexicon.Noun) {
+	case "noun.artifact", "noun.object", "noun.plant", "noun.animal", "noun.person", "noun.food", "noun.substance", "noun.possession":
+		return e.lemma(c.root) == "have" && c.aux == nil && e.d.Tokens[c.object].UPOS == "PRON"
 	}
-	switch prep {
-	case "in", "on", "at", "under", "beside", "behind", "near", "inside", "into", "beneath", "above", "among", "between", "outside", "across", "by":
-	default:
-		return false
-	}
-	for _, s := range e.lex.Senses(strings.ToLower(e.d.Tokens[k].Lemma), 'n') {
-		return s.Lexname == "noun.artifact" || s.Lexname == "noun.location" || s.Lexname == "noun.object" || s.Lexname == "noun.plant"
-	}
-	return false
-}
-
-func mentions(s string, m *lang.Member) bool {
-	for _, a := range append([]string{m.Name}, m.Aliases...) {
-		if strings.Contains(s, a) {
-			return true
-		}
-	}
-	return false
-}
-
-// good refuses what no teacher would ask: too short, too long, pronouns
-// left open, an answer that the question holds.
-func good(q, a string) bool {
-	n := len(strings.Fields(q))
-	if n < 4 || n > 26 || len(strings.Fields(a)) < 3 || len(strings.Fields(a)) > 45 {
-		return false
-	}
-	for _, bad := range []string{" it ", " it?", " this ", " that?", "“", "”", "\"", ";", ":", "--", "—", " such ", " former", " latter", "(", " thus "} {
-		if strings.Contains(q, bad) {
-			return false
-		}
-	}
-	return !strings.ContainsAny(a, "“”\"(") && strings.Count(q, ",") <= 1
+	return true
 }

@@ -11,65 +11,68 @@ import (
 	"bookstead/internal/passage"
 )
 
+// sureOf is how certain a speaker must be for a child to be asked.
+const sureOf = 0.7
+
 // quotations takes the sayings worth identifying: a known speaker, six to
-// thirty words, and words that belong to this book more than to any other
-// (names, rare words, questions and exclamations).
+// thirty-two words, and words that tell of this story (a purpose, a wish, a
+// command, uncommon words) rather than any. The answer tells who, to whom, when
+// and, where the words show it, why they matter.
 func (e *engine) quotations(p passage.Passage, n int) []kit.Draft {
-	if !e.d.Has(lang.LayerQuotations) || n <= 0 {
+	if n <= 0 || p.First >= p.Last {
 		return nil
 	}
 	type option struct {
 		d       kit.Draft
-		speaker string
+		speaker int
 	}
 	var options []option
-	for _, q := range e.d.Quotations {
-		if q.Start < p.Lesson.Start || q.End > p.Lesson.End || q.Speaker == "" || q.Confidence < 0.6 {
+	first, last := p.Tokens()
+	seen := map[int]bool{}
+	for i := first; i < last; i++ {
+		k := e.sayingAt[i]
+		if k < 0 || seen[k] {
 			continue
 		}
-		speaker := e.d.Member(q.Speaker)
-		if speaker == nil || len(e.main) == 0 {
+		seen[k] = true
+		s := e.sayings[k]
+		if s.speaker < 0 || s.sure < sureOf || e.entities[s.speaker].member == nil && s.speaker != e.narrator {
 			continue
 		}
-		part := book.Span{Start: q.Start, End: q.End}
-		if len(q.Parts) > 0 {
-			part = book.Span{Start: q.Parts[0].Start, End: q.Parts[0].End}
-			for _, x := range q.Parts { // the longest part stands for the whole
-				if x.End-x.Start > part.Len() {
-					part = book.Span{Start: x.Start, End: x.End}
-				}
-			}
+		toks := e.longestPart(k)
+		if len(toks) == 0 || toks[0] < first || toks[len(toks)-1] >= last {
+			continue
 		}
-		words := e.text(part)
+		words := verbatim(e, toks)
 		count := len(strings.Fields(words))
-		if count < 6 || count > 32 || mentions(words, speaker) {
+		who := e.name(s.speaker)
+		if count < 6 || count > 32 || strings.Contains(words, who) {
 			continue
 		}
 		score := min(1, float64(count)/14) + e.rare(words)
-		if strings.ContainsAny(words, "?!") {
-			score += 0.2
+		why, plus := e.tells(toks, who)
+		score += plus
+		c := kit.Content{Sentence: words, Speaker: who, Head: "Who says this?"}
+		answer := upperFirst(who) + " says this"
+		if s.addressee >= 0 && e.name(s.addressee) != "" {
+			c.Addressee, c.Head = e.name(s.addressee), "Who says this, and to whom?"
+			answer += " to " + c.Addressee
 		}
-		c := kit.Content{Sentence: words, Speaker: speaker.Name, Head: "Who says this, and to whom?"}
-		if to := e.d.Member(q.Addressee); to != nil {
-			c.Addressee = to.Name
-		} else {
-			c.Head = "Who says this?"
+		if when := e.whenSaid(p, toks[0]); when != "" {
+			answer += ", after " + when
+			score += 0.3
 		}
-		place := p.Book.Place(part)
-		options = append(options, option{kit.Draft{ID: kit.NewItemID(kit.Quotation, place, speaker.Name), Kind: kit.Quotation, Place: place, Content: c, Score: score,
-			Why: "The speaker is known, and the words belong to this story."}, speaker.ID})
+		c.Answer = sentence(answer)
+		if why != "" {
+			c.Answer += " " + why
+		}
+		place := p.Book.Place(book.Span{Start: e.d.Tokens[toks[0]].Start, End: e.d.Tokens[toks[len(toks)-1]].End})
+		options = append(options, option{kit.Draft{ID: kit.NewItemID(kit.Quotation, place, who), Kind: kit.Quotation, Place: place, Content: c, Score: score,
+			Why: "The speaker is known, and the words belong to this story."}, s.speaker})
 	}
-	slices.SortStableFunc(options, func(a, b option) int {
-		switch {
-		case a.d.Score > b.d.Score:
-			return -1
-		case a.d.Score < b.d.Score:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(options, func(a, b option) int { return compare(b.d.Score, a.d.Score) })
 	var out []kit.Draft
-	by := map[string]int{}
+	by := map[int]int{}
 	used := 0
 	for _, o := range options {
 		if len(out) >= n+3 {
@@ -84,6 +87,94 @@ func (e *engine) quotations(p passage.Passage, n int) []kit.Draft {
 		out = append(out, o.d)
 	}
 	return out
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// longestPart returns the tokens of the longest unbroken stretch of a saying,
+// without its quotation marks.
+func (e *engine) longestPart(k int) []int {
+	s := e.sayings[k]
+	var best, now []int
+	for i := s.first; i <= s.last && i < len(e.d.Tokens); i++ {
+		f := e.d.Tokens[i].Form
+		if i < s.last && e.sayingAt[i] == k && f != "“" && f != "”" && f != "\"" && f != "``" && f != "''" {
+			now = append(now, i)
+			continue
+		}
+		if len(now) > len(best) {
+			best = now
+		}
+		now = nil
+	}
+	return best
+}
+
+// tells says why a saying matters, by the words in it that show a purpose, a
+// wish, a duty or a command; "" when none does.
+func (e *engine) tells(toks []int, who string) (why string, score float64) {
+	for n, i := range toks {
+		l := e.lower(i)
+		next := ""
+		if n+1 < len(toks) {
+			next = e.lower(toks[n+1])
+		}
+		if l == "i" {
+			switch next {
+			case "will", "shall", "'ll", "’ll":
+				return "It tells what " + who + " means to do.", 0.8
+			case "wish", "want", "hope":
+				return "It tells what " + who + " wishes for.", 0.7
+			case "must":
+				return "It tells what " + who + " has to do.", 0.6
+			case "promise":
+				return "It is a promise, and the reader can watch whether it is kept.", 1
+			case "never":
+				return "", 0.4
+			}
+		}
+		if l == "because" {
+			return "", 0.5
+		}
+	}
+	return "", 0
+}
+
+// whenSaid is what was told last before the token: a clause in which something
+// happens, with nothing left open; "" when none is near.
+func (e *engine) whenSaid(p passage.Passage, i int) string {
+	si := e.sentence[i]
+	for k := si; k >= max(p.First, si-4); k-- {
+		cs := e.clausesOf(k)
+		for n := len(cs) - 1; n >= 0; n-- {
+			c := cs[n]
+			if c.root >= i || c.rel != "root" && c.rel != "conj" || !e.eventful(c) {
+				continue
+			}
+			if s := e.soundly(c); s != "" && len(strings.Fields(s)) <= 14 {
+				return s
+			}
+		}
+	}
+	return ""
+}
+
+// soundly is a clause as a statement with nothing doubtful in it, "" when there is.
+func (e *engine) soundly(c *clause) string {
+	t := e.voice(c)
+	s := e.state(t, c, true)
+	if t.open > 0 || t.sure < surest || len(strings.Fields(s)) < 3 || strings.ContainsAny(s, "“”\";:()[]*_—") || strings.Contains(s, "--") {
+		return ""
+	}
+	return s
 }
 
 // rare is how many uncommon words a saying holds, 0 to 1.
@@ -104,141 +195,115 @@ func (e *engine) rare(s string) float64 {
 	return min(1, 3*float64(n)/float64(all))
 }
 
-// figures explains what an annotator marked; without one, similes with "like a"
-// and "as … as a" are found by their words.
+// mostFigures of a lesson are printed; the others are spare. leastFigure is how
+// surely a printed one must be a figure.
+const (
+	mostFigures = 2
+	leastFigure = 0.6
+)
+
+// figures takes what the annotator marked and explained, the surest first.
 func (e *engine) figures(p passage.Passage) []kit.Draft {
-	var out []kit.Draft
-	if e.d.Has(lang.LayerFigures) {
-		for _, f := range e.d.Figures {
-			if f.Start >= p.Lesson.Start && f.End <= p.Lesson.End {
-				out = e.addFigure(out, p, book.Span{Start: f.Start, End: f.End}, f.Kind, f.Note)
-			}
-		}
-		return out
+	if !e.d.Has(lang.LayerFigures) {
+		return nil
 	}
-	for si := p.First; si < p.Last; si++ {
-		if !p.Prose(si) {
+	var out []kit.Draft
+	for _, f := range e.d.Figures {
+		if f.Start < p.Lesson.Start || f.End > p.Lesson.End || f.Note == "" {
 			continue
 		}
+		si := e.d.SentenceAt(f.Start)
+		if si < p.First || si >= p.Last || len(strings.Fields(p.Sentence(si))) > 45 {
+			continue
+		}
+		place := p.Book.Place(book.Span{Start: f.Start, End: f.End})
+		words := strings.Join(strings.Fields(e.d.Text[f.Start:f.End]), " ")
+		out = append(out, kit.Draft{ID: kit.NewItemID(kit.Figure, place, words), Kind: kit.Figure, Place: place, Score: f.Score,
+			Content: kit.Content{Head: words, Sentence: p.Sentence(si), PartOfSpeech: f.Kind, Answer: f.Note}, Why: "The words mean more than they say."})
+	}
+	order := make([]int, len(out))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return compare(out[b].Score, out[a].Score) })
+	for rank, i := range order {
+		out[i].Spare = rank >= mostFigures || out[i].Score < leastFigure
+	}
+	return out
+}
+
+// passages picks a sentence worth returning to, and says what it is worth
+// returning to for: the words that paint a place, or the event that most else
+// depends on. A lesson without either gets none.
+func (e *engine) passages(p passage.Passage) []kit.Draft {
+	type option struct {
+		si    int
+		note  string
+		why   string
+		score float64
+	}
+	var best option
+	for si := p.First; si < p.Last; si++ {
 		s := e.d.Sentences[si]
-		for i := s.First; i+2 < s.Last; i++ {
-			if sp, note, ok := e.simile(i, s.First, s.Last); ok {
-				out = e.addFigure(out, p, sp, "simile", note)
-				break
+		if !p.Prose(si) || s.Last-s.First < 12 || s.Last-s.First > 55 {
+			continue
+		}
+		if words := e.painting(si); len(words) >= 4 {
+			o := option{si, "Read it aloud for the words to see it by: " + strings.Join(words, ", ") + ".", "It paints a picture in " + fmt.Sprint(len(words)) + " words.", 0.25 * float64(len(words))}
+			if o.score > best.score {
+				best = o
 			}
+		}
+		for _, c := range e.clausesOf(si) {
+			w := e.weight[c.root]
+			if c.spoken >= 0 || w < 0.6 || c.rel != "root" || !e.eventful(c) {
+				continue
+			}
+			st := e.soundly(c)
+			if st == "" {
+				continue
+			}
+			if o := (option{si, "Much of what follows hangs on this: " + sentence(st), "Other events depend on what happens here.", 1.4 * w}); o.score > best.score {
+				best = o
+			}
+		}
+	}
+	if best.note == "" {
+		return nil
+	}
+	return []kit.Draft{draft(kit.Passage, p, best.si, best.si, kit.Content{Sentence: p.Sentence(best.si), Note: best.note}, best.score, best.why)}
+}
+
+// painting are the descriptive words of a told sentence with what they describe,
+// each as it stands: "dull purplish bushes".
+func (e *engine) painting(si int) []string {
+	var out []string
+	s := e.d.Sentences[si]
+	for i := s.First; i < s.Last; i++ {
+		if e.sayingAt[i] >= 0 {
+			return nil
+		}
+		t := e.d.Tokens[i]
+		if t.UPOS != "NOUN" {
+			continue
+		}
+		switch e.lexname(e.lemma(i), 'n') {
+		case "noun.artifact", "noun.object", "noun.plant", "noun.animal", "noun.phenomenon", "noun.substance", "noun.location", "noun.body", "noun.food":
+		default:
+			continue
+		}
+		var toks []int
+		for _, k := range e.kids[i] {
+			if e.rel(k) == "amod" && k < i && !plain[e.lemma(k)] && e.d.Tokens[k].UPOS == "ADJ" {
+				toks = append(toks, k)
+			}
+		}
+		if len(toks) > 0 {
+			out = append(out, "“"+strings.ToLower(verbatim(e, append(toks, i)))+"”")
 		}
 	}
 	return out
 }
 
-// mostFigures of a lesson are printed; the others are spare.
-const mostFigures = 2
-
-func (e *engine) addFigure(out []kit.Draft, p passage.Passage, sp book.Span, kind, note string) []kit.Draft {
-	si := e.d.SentenceAt(sp.Start)
-	if si < 0 || len(strings.Fields(p.Sentence(si))) > 45 {
-		return out
-	}
-	place := p.Book.Place(sp)
-	words := e.text(sp)
-	d := kit.Draft{ID: kit.NewItemID(kit.Figure, place, words), Kind: kit.Figure, Place: place, Spare: len(out) >= mostFigures,
-		Content: kit.Content{Head: words, Sentence: p.Sentence(si), PartOfSpeech: kind, Answer: note}, Why: "The words mean more than they say."}
-	return append(out, d)
-}
-
-// simile finds "like a NOUN …" behind a verb or adjective, and "as ADJ as a
-// NOUN", from token i; the span is the whole comparison.
-func (e *engine) simile(i, first, last int) (sp book.Span, note string, ok bool) {
-	t := e.d.Tokens
-	low := func(k int) string {
-		if k >= last {
-			return ""
-		}
-		return strings.ToLower(t[k].Form)
-	}
-	article := func(k int) bool { return low(k) == "a" || low(k) == "an" }
-	switch {
-	case low(i) == "like" && article(i+1) && i > first && t[i].UPOS != "VERB":
-		end := e.nounEnd(i+1, last)
-		if end < 0 {
-			return sp, "", false
-		}
-		noun := e.text(book.Span{Start: t[i+1].Start, End: t[end].End})
-		start := i
-		for k := i - 1; k >= first && i-k <= 6; k-- {
-			if t[k].UPOS == "VERB" || t[k].UPOS == "ADJ" {
-				start = k
-				break
-			}
-		}
-		if start == i {
-			return sp, "", false
-		}
-		what := strings.ToLower(t[start].Lemma)
-		return book.Span{Start: t[start].Start, End: t[end].End}, fmt.Sprintf("It compares with %s, to show how (%s).", noun, what), true
-	case low(i) == "as" && i+3 < last && t[i+1].UPOS == "ADJ" && low(i+2) == "as" && article(i+3):
-		end := e.nounEnd(i+3, last)
-		if end < 0 {
-			return sp, "", false
-		}
-		noun := e.text(book.Span{Start: t[i+3].Start, End: t[end].End})
-		return book.Span{Start: t[i].Start, End: t[end].End}, fmt.Sprintf("Very %s: it compares with %s.", low(i+1), noun), true
-	}
-	return sp, "", false
-}
-
-// nounEnd is the token of the noun that ends a noun phrase from token i, -1
-// when none does within five tokens.
-func (e *engine) nounEnd(i, last int) int {
-	end := -1
-	for k := i; k < last && k <= i+5; k++ {
-		switch e.d.Tokens[k].UPOS {
-		case "NOUN":
-			end = k
-		case "DET", "ADJ", "ADV":
-			if end >= 0 {
-				return end
-			}
-		default:
-			return end
-		}
-	}
-	return end
-}
-
-// passages picks a stretch of one to three sentences worth returning to: told
-// at a turning point (after a scene's end or before the lesson's), dense in the
-// people of the book and in uncommon words.
-func (e *engine) passages(p passage.Passage) []kit.Draft {
-	best, score := -1, 0.0
-	for si := p.First; si < p.Last; si++ {
-		if !p.Prose(si) {
-			continue
-		}
-		s := e.d.Sentences[si]
-		n := s.Last - s.First
-		if n < 14 || n > 45 {
-			continue
-		}
-		x := e.rare(p.Sentence(si))
-		for i := s.First; i < s.Last; i++ {
-			if e.quoted[i] {
-				x -= 0.05
-			}
-			if feelings[strings.ToLower(e.d.Tokens[i].Lemma)] {
-				x += 0.4
-			}
-		}
-		if at := float64(si-p.First) / float64(p.Last-p.First); at > 0.85 {
-			x += 0.4 // what a chapter ends on
-		}
-		if x > score {
-			best, score = si, x
-		}
-	}
-	if best < 0 {
-		return nil
-	}
-	note := "Look at the words that carry the feeling, and at what has changed since the lesson began."
-	return []kit.Draft{draft(kit.Passage, p, best, best, kit.Content{Sentence: p.Sentence(best), Note: note}, score, "It is dense in feeling and in uncommon words.")}
-}
+// plain adjectives paint nothing.
+var plain = set("other same own such many few several much more most last next first second whole only certain little good great old new big long young own same very")

@@ -3,10 +3,13 @@
 // identify; figures of speech, key passages, prompts to talk over and further
 // tasks made from what the passage holds.
 //
-// [Draft] reads the trees, the cast and the quotations of an analysed book. A
-// question is made from one clause (clause.go) by asking for one of its parts
-// (ask.go); a set is then chosen over the whole passage (choose.go). Where an
-// annotator was not run, what stands on it is not drafted.
+// [Draft] reads an analysed book. Every finite clause (clause.go) is asked for
+// its parts (ask.go) and for what it has to do with those around it
+// (happen.go); pronouns become names where it is clear whom they mean (refer.go,
+// say.go). What is doubtful is dropped (sound.go); the rest is weighed by a
+// ranking learned from the questions of experts (rank.go), and a set is chosen
+// over the whole passage (choose.go). [Ask] does the same for a text alone.
+// Where an annotator was not run, what stands on it is not drafted.
 package question
 
 import (
@@ -15,7 +18,6 @@ import (
 
 	"bookstead/internal/book"
 	"bookstead/internal/kit"
-	"bookstead/internal/lang"
 	"bookstead/internal/lexicon"
 	"bookstead/internal/passage"
 )
@@ -32,65 +34,30 @@ func Draft(ctx context.Context, lex *lexicon.Lexicon, passages []passage.Passage
 	if len(passages) == 0 {
 		return out, nil
 	}
-	e := newEngine(lex, passages[0].Doc)
+	r, err := readRanking(rankText)
+	if err != nil {
+		return nil, err
+	}
+	e := newEngine(lex, passages[0].Doc, passages[0].Book.Title)
 	for i, p := range passages {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		var d []kit.Draft
-		d = append(d, choose(e.questions(p), o.Questions)...)
-		quotations := e.quotations(p, o.Quotations)
-		d = append(d, quotations...)
+		d := e.questions(p, r, o.Questions)
+		d = append(d, e.quotations(p, o.Quotations)...)
 		d = append(d, e.figures(p)...)
 		d = append(d, e.passages(p)...)
 		d = append(d, e.discussion(p)...)
 		d = append(d, e.extension(p)...)
 		for k := range d {
-			if d[k].Warning = lex.Warning(d[k].Content.Head, d[k].Content.Sentence, d[k].Content.Answer); d[k].Warning != "" {
+			c := d[k].Content
+			if d[k].Warning = lex.Warning(c.Head, c.Sentence, c.Answer, c.Note); d[k].Warning != "" {
 				d[k].Spare = true
 			}
 		}
 		out[i] = d
 	}
 	return out, nil
-}
-
-type engine struct {
-	lex *lexicon.Lexicon
-	d   *lang.Doc
-	// who is the cast entry of a token that is the head of a mention.
-	who map[int]*lang.Member
-	// quoted marks tokens inside direct speech.
-	quoted []bool
-	main   map[string]int // mentions by cast id
-}
-
-func newEngine(lex *lexicon.Lexicon, d *lang.Doc) *engine {
-	e := &engine{lex: lex, d: d, who: map[int]*lang.Member{}, quoted: make([]bool, len(d.Tokens)), main: map[string]int{}}
-	for i := range d.Cast {
-		m := &d.Cast[i]
-		e.main[m.ID] = len(m.Mentions)
-		for _, mn := range m.Mentions {
-			if mn.Confidence < 0.5 {
-				continue
-			}
-			for t := d.TokenAt(mn.Start); t < len(d.Tokens) && d.Tokens[t].Start < mn.End; t++ {
-				e.who[t] = m
-			}
-		}
-	}
-	for _, q := range d.Quotations {
-		parts := q.Parts
-		if len(parts) == 0 {
-			parts = []lang.Span{{Start: q.Start, End: q.End}}
-		}
-		for _, s := range parts {
-			for t := d.TokenAt(s.Start); t < len(d.Tokens) && d.Tokens[t].Start < s.End; t++ {
-				e.quoted[t] = true
-			}
-		}
-	}
-	return e
 }
 
 // draft makes a draft that is proved by sentences first..last.

@@ -1,0 +1,80 @@
+package question
+
+import (
+	"slices"
+
+	"bookstead/internal/lang"
+	"bookstead/internal/lexicon"
+)
+
+// engine is an analysed text with what questions are made from.
+type engine struct {
+	lex *lexicon.Lexicon
+	d   *lang.Doc
+	// kids are the tokens that hang on each token, in order.
+	kids [][]int
+	// sayings are the stretches of direct speech; sayingAt gives each token the
+	// index of its saying, -1 in the telling.
+	sayings  []saying
+	sayingAt []int
+	entities []entity
+	refs     []reference // by token
+	narrator int         // entity of the "I" of the telling, -1 when it has none
+	weight   map[int]float64
+	sentence []int // by token
+
+	animate  map[string]bool
+	lexnames map[string]string
+	names    map[int]string
+}
+
+func newEngine(lex *lexicon.Lexicon, d *lang.Doc, title string) *engine {
+	e := &engine{lex: lex, d: d, kids: make([][]int, len(d.Tokens)), narrator: -1, sentence: make([]int, len(d.Tokens)),
+		animate: map[string]bool{}, lexnames: map[string]string{}, names: map[int]string{}, weight: map[int]float64{}}
+	for si, s := range d.Sentences {
+		for i := s.First; i < s.Last; i++ {
+			e.sentence[i] = si
+			if h := d.Tokens[i].Head; h >= s.First && h < s.Last {
+				e.kids[h] = append(e.kids[h], i)
+			}
+		}
+	}
+	e.findSayings()
+	e.resolve()
+	e.findNarrator(title)
+	e.attribute()
+	if d.Has(lang.LayerEvents) {
+		for _, x := range d.Events {
+			e.weight[x.Verb] = x.Importance
+		}
+	}
+	return e
+}
+
+func (e *engine) sentenceOf(i int) int { return e.sentence[i] }
+
+// findNarrator makes an entity of the "I" that tells the story: the one for whom
+// the book is named, when it is somebody of the cast, else "the narrator".
+func (e *engine) findNarrator(title string) {
+	i, all := 0, 0
+	for k, t := range e.d.Tokens {
+		if e.sayingAt[k] < 0 {
+			all++
+			if t.Form == "I" {
+				i++
+			}
+		}
+	}
+	if i < 5 || i*50 < all {
+		return
+	}
+	for x, n := range e.entities {
+		if n.member != nil && title != "" && slices.Contains(append(n.member.Aliases, n.member.Name), title) {
+			e.narrator = x
+			return
+		}
+	}
+	e.narrator = len(e.entities)
+	e.names[e.narrator] = "the narrator"
+	e.entities = append(e.entities, entity{at: 0})
+}

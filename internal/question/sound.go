@@ -1,0 +1,161 @@
+package question
+
+import (
+	"strings"
+
+	"bookstead/internal/lexicon"
+)
+
+// guesses are forms whose answer the text suggests rather than states. They find
+// what experts ask of a text that they know by heart, but a teacher would have
+// to check each.
+func guesses(form string) bool {
+	form = strings.TrimSuffix(form, "+")
+	return strings.HasPrefix(form, "guess-") || strings.HasPrefix(form, "will-") || form == "why-prev" || form == "why-next" ||
+		strings.HasSuffix(form, "-2") || strings.HasSuffix(form, "-3")
+}
+
+// surest is the least sureness of a pronoun that became a name.
+const surest = 0.6
+
+// sound reports whether a candidate can go before a teacher: nothing left open
+// or doubtful in it, nothing said twice, no form that guesses, nothing trivial,
+// and a full answer that holds the short one.
+func (e *engine) sound(x *candidate) bool {
+	return e.flaw(x) == ""
+}
+
+// flaw says what is wrong with a candidate, "" when nothing is.
+func (e *engine) flaw(x *candidate) string {
+	q := strings.Fields(strings.ToLower(strings.Trim(x.q, "?")))
+	c := x.c
+	switch {
+	case guesses(x.form):
+		return "guesses"
+	case x.open > 0:
+		return "leaves a word open"
+	case x.sure < surest:
+		return "not sure who is meant"
+	case len(q) < 4 || len(q) > 18:
+		return "too short or too long"
+	case len(strings.Fields(x.full)) > 36 || strings.Count(x.full, ",") > 3:
+		return "answer too long"
+	case strings.Contains(x.q, ",") && !strings.HasPrefix(x.form, "happened") && !strings.HasPrefix(x.form, "do-"), strings.Count(x.q, ",") > 1:
+		return "asks with an aside"
+	case c.spoken >= 0 && x.form != "told-to" && x.form != "say" && x.form != "say-ask":
+		return "stands in speech"
+	case odd(x.q) || odd(x.a) && x.form != "say" && x.form != "say-ask":
+		return "marks left over"
+	case x.form == "feel-bare" || x.form == "feel-noun-bare" || x.form == "like":
+		return "trivial"
+	case tellers[e.lemma(c.root)] && c.spoken < 0 && c.object < 0 && x.form != "ccomp" && x.form != "xcomp":
+		return "asks about saying without what is said"
+	case strings.HasPrefix(x.form, "why-to") && len(c.aux) > 0 && e.d.Tokens[c.aux[0]].XPOS == "MD":
+		return "asks for the purpose of what could be"
+	case strings.HasPrefix(x.form, "why-to") && set("try begin seem want go come ought have need learn stop wait like love")[e.lemma(c.root)] && len(q) < 6:
+		return "trivial"
+	case strings.HasPrefix(x.q, "Why") && len(q) < 5:
+		return "trivial"
+	case strings.HasPrefix(x.form, "who-") && c.subject >= 0 && (e.d.Tokens[c.subject].XPOS == "NNS") && (c.rel == "relcl" || q[1] == "are" || q[1] == "have" || e.d.Tokens[e.first(c)].XPOS == "VBP"):
+		return "asks who of many"
+	case x.form == "what-subject" && e.d.Tokens[e.first(c)].XPOS == "VBP":
+		return "does not agree"
+	case x.form == "what-prep" && !e.worthPrep(x):
+		return "trivial"
+	case strings.HasPrefix(x.form, "where") && !e.worthWhere(x):
+		return "not a place"
+	case x.form == "happened-as" && strings.Contains(x.q, " might "):
+		return "not told as fact"
+	case strings.HasPrefix(x.form, "obj") && c.object >= 0 && e.lexname(e.lemma(c.object), lexicon.Noun) == "noun.body":
+		return "trivial"
+	case !e.holds(x.full, x.a) && x.form != "why-seeing":
+		return "the answer is not in the full answer"
+	}
+	seen := map[string]bool{}
+	for _, w := range q {
+		w = strings.Trim(w, ",")
+		w = strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(w, "’s"), "'s"), "’")
+		if len(w) > 3 && !e.lex.Function(w) {
+			if seen[w] {
+				return "says a word twice"
+			}
+			seen[w] = true
+		}
+	}
+	return ""
+}
+
+// odd reports leftovers of marks and of letters that stand for speech.
+func odd(s string) bool {
+	return strings.Contains(" "+s, " '") || strings.Contains(" "+s, " ‘") || strings.Contains(" "+s, " ’") || strings.Contains(s, "*") || strings.Contains(s, "--") || strings.Contains(s, "—") || strings.Contains(s, ";") || strings.Contains(s, "(")
+}
+
+// holds reports whether most content words of an answer stand in a text.
+func (e *engine) holds(text, answer string) bool {
+	have := map[string]bool{}
+	for _, w := range rougeWords(text) {
+		have[w] = true
+	}
+	n, all := 0, 0
+	for _, w := range rougeWords(answer) {
+		if e.lex.Function(w) || len(w) < 3 {
+			continue
+		}
+		all++
+		if have[w] {
+			n++
+		}
+	}
+	return 10*n >= 7*all
+}
+
+// part is the head of the oblique that a candidate's answer names, found by its
+// last words; -1 when none is.
+func (e *engine) part(x *candidate) int {
+	f := rougeWords(x.a)
+	for _, k := range e.kids[x.c.root] {
+		if e.rel(k) != "obl" || k < x.c.root {
+			continue
+		}
+		for _, w := range f {
+			if w == e.lower(k) {
+				return k
+			}
+		}
+	}
+	if e.rel(x.c.root) != "" && x.c.cop >= 0 {
+		return x.c.root
+	}
+	return -1
+}
+
+// worthPrep reports whether what stands behind the preposition is a thing that
+// can be asked for: "What did he cover it with?", not "What did he snort with?"
+func (e *engine) worthPrep(x *candidate) bool {
+	k := e.part(x)
+	if k < 0 || !set("with to at for about from on into")[e.prep(k)] {
+		return false
+	}
+	switch e.lexname(e.lemma(k), lexicon.Noun) {
+	case "noun.artifact", "noun.object", "noun.plant", "noun.food", "noun.substance", "noun.animal":
+		return true
+	}
+	return e.prep(k) == "about"
+}
+
+// worthWhere reports whether an answer to "where" is a place.
+func (e *engine) worthWhere(x *candidate) bool {
+	k := e.part(x)
+	if k < 0 {
+		return false
+	}
+	switch p := e.prep(k); p {
+	case "by", "from", "out of", "with", "against", "within", "off", "off of", "down on", "in front", "around", "round", "upon":
+		return p == "upon"
+	}
+	switch e.lexname(e.lemma(k), lexicon.Noun) {
+	case "noun.body", "noun.substance", "noun.phenomenon", "noun.group":
+		return false
+	}
+	return true
+}
