@@ -63,7 +63,7 @@ func (m *meter) sentence(i int, s lang.Span) {
 		}
 	}
 	text := d.Text[s.Start:s.End]
-	if start, end, o, ok := m.lex.OffensiveIn(text); ok && o.Level >= lexicon.Dated {
+	if start, end, o, ok := m.lex.OffensiveIn(text); ok && o.Level >= lexicon.Dated && !m.partOfWord(text, start, end) {
 		add(0, Term, text[start:end], o.Reason)
 	}
 	lower := ""
@@ -85,6 +85,17 @@ func (m *meter) sentence(i int, s lang.Span) {
 		}
 		add(n, x.kind, t.Form, "")
 	}
+}
+
+// partOfWord reports whether what was found is the tail of a word that is only
+// parted by a hyphen ("wood-pecker").
+func (m *meter) partOfWord(text string, start, end int) bool {
+	if start < 2 || text[start-1] != '-' {
+		return false
+	}
+	head := text[strings.LastIndexAny(text[:start-1], " \n\t“‘\"'—(")+1 : start-1]
+	_, known := m.lex.BookZipf(strings.ToLower(head + text[start:end]))
+	return known && len(head) > 1
 }
 
 // things are what is buried or dead without anybody having died.

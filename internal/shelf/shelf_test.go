@@ -92,7 +92,7 @@ func TestMeasure(t *testing.T) {
 func TestSee(t *testing.T) {
 	b, d, lex := novel(t,
 		"The old horse died in the night. They whipped the boy. It was the dead of night, and the wind died away. He buried the key in the dead garden.",
-		"She was dying to know. The wench laughed. He whipped out a paper. They buried their father on Sunday.")
+		"She was dying to know. They heard a wood-pecker. The wench laughed. He whipped out a paper. They buried their father on Sunday.")
 	f, err := Measure(ctx, lex, b, d, grade4(), Options{})
 	if err != nil {
 		t.Fatal(err)
