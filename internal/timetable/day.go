@@ -42,7 +42,9 @@ const (
 // Day makes the problem of a day: a block for each step that children do
 // together, one for each child of what they do alone where they cannot do it at
 // the same time anyway, and short pauses before a stretch of work grows too
-// long. Classes that read the same lesson of the same book do together what
+// long. With more children than a timetable has rows ([MostGroups]) each class
+// keeps step throughout: copies are looked into together, and who is heard
+// singly is heard while the class is there. Classes that read the same lesson of the same book do together what
 // they do with the teacher.
 func Day(h Hours, groups []Group) (Problem, error) {
 	p := Problem{Begins: h.Begins, Ends: h.Ends, Teacher: h.Teacher, Copies: h.Copies}
@@ -51,6 +53,12 @@ func Day(h Hours, groups []Group) (Problem, error) {
 	}
 	if h.Pause == 0 {
 		h.Pause = UsualPause
+	}
+	children := 0
+	for _, g := range groups {
+		if len(g.Steps) > 0 {
+			children += len(g.Children)
+		}
 	}
 	for _, g := range groups {
 		if len(g.Steps) == 0 {
@@ -66,18 +74,18 @@ func Day(h Hours, groups []Group) (Problem, error) {
 			}
 			p.Children = append(p.Children, c)
 		}
-		p.Blocks = merge(p.Blocks, h.blocks(g))
+		p.Blocks = merge(p.Blocks, h.blocks(g, children > MostGroups))
 	}
 	return p, nil
 }
 
-// blocks are a class's blocks in order.
-func (h Hours) blocks(g Group) []Block {
+// blocks are a class's blocks in order; keep says that its children keep step.
+func (h Hours) blocks(g Group, keep bool) []Block {
 	var ids []string
 	for _, c := range g.Children {
 		ids = append(ids, c.ID)
 	}
-	single := h.singly(g)
+	single := !keep && h.singly(g)
 	var out []Block
 	busy := 0
 	seen := map[string]int{}
@@ -97,7 +105,7 @@ func (h Hours) blocks(g Group) []Block {
 			busy = 0
 		}
 		busy += s.Minutes
-		apart := with == plan.WithEach || with == plan.Alone && single
+		apart := !keep && with == plan.WithEach || with == plan.Alone && single
 		if with == plan.Alone { // at the same time, but not with another class
 			id += "@" + string(g.Class)
 		}

@@ -71,6 +71,19 @@ func TestDay(t *testing.T) {
 			lawful(t, p, r)
 		}
 	}
+	// A school class of thirty with fifteen copies keeps step.
+	var thirty []Child
+	for i := range 30 {
+		thirty = append(thirty, Child{ID: fmt.Sprint(i)})
+	}
+	silent[3].With = plan.WithEach
+	p, err := Day(Hours{Copies: []Copies{{"k", 15}}}, []Group{{Class: "c", Grade: 4, Children: thirty, Steps: silent}})
+	if err != nil || len(p.Blocks) != 5 {
+		t.Fatal(len(p.Blocks), err)
+	}
+	if r, err := Solve(ctx, p); err != nil || !r.Exact || len(r.Waits) != 0 {
+		t.Errorf("%+v %v", r, err)
+	}
 	for says, groups := range map[string][]Group{
 		"no students":       {{Class: "c", Grade: 4, Steps: lesson("k")}},
 		"is in two classes": {{Class: "c", Grade: 4, Children: []Child{ann}, Steps: lesson("k")}, {Class: "d", Grade: 4, Children: []Child{ann}, Steps: lesson("k")}},
