@@ -502,7 +502,7 @@ func wrong(name string, d *lang.Doc) func(saying, *lang.Quotation, string) {
 		case q == nil:
 			fmt.Fprintf(f, "MISSED %s %d: %q\n", g.kind, at.Start, text)
 		case q.Speaker != want || want == "":
-			fmt.Fprintf(f, "WRONG %s gold %s = %s; ours %s (%.2f) at %d: %q\n", g.kind, g.speaker, title(want), title(q.Speaker), q.Confidence, at.Start, text)
+			fmt.Fprintf(f, "WRONG %s gold %s = %s; ours %s (%.2f) cue %q at %d: %q\n", g.kind, g.speaker, title(want), title(q.Speaker), q.Confidence, strings.Join(strings.Fields(d.Text[q.Cue.Start:q.Cue.End]), " "), at.Start, text)
 		}
 	}
 }
@@ -686,6 +686,7 @@ func TestGatePeople(t *testing.T) {
 			return false
 		}
 		want, got := map[lang.Span]bool{}, map[lang.Span]bool{}
+		sure := map[lang.Span]float64{}
 		for _, e := range x.spans {
 			if s := (lang.Span{Start: e.first, End: e.last}); e.kind == "PER" && proper(s) {
 				want[s] = true
@@ -699,16 +700,18 @@ func TestGatePeople(t *testing.T) {
 				s := lang.Span{Start: d.TokenAt(x.Start), End: d.TokenAt(x.End)}
 				if x.Form != "pronoun" && proper(s) {
 					got[s] = true
+					sure[s] = x.Confidence
 				}
 			}
 		}
 		show := func(what string, s lang.Span) {
 			a, z := d.Tokens[s.Start].Start, d.Tokens[s.End-1].End
-			fmt.Fprintf(log, "%-8s %-30s %-40q %q\n", what, x.name[:min(30, len(x.name))], d.Text[a:z], d.Text[max(0, a-50):min(len(d.Text), z+50)])
+			fmt.Fprintf(log, "%-8s %.2f %-30s %-40q %q\n", what, sure[s], x.name[:min(30, len(x.name))], d.Text[a:z], d.Text[max(0, a-50):min(len(d.Text), z+50)])
 		}
 		for s := range want {
 			if got[s] {
 				right++
+				show("right", s)
 			} else {
 				show("missed", s)
 			}

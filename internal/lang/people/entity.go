@@ -10,21 +10,25 @@ import (
 
 // entity is somebody or some place, with what is known of it.
 type entity struct {
-	kind     string // as in Seen
-	mentions []int  // indices of mentions, in order
-	forms    []*nameForm
-	he, she  float64 // evidence of gender
-	it       float64
-	nouns    map[string]bool // what it is said to be: "cat", "doctor"
-	beast    float64         // evidence of its being an animal
-	plural   bool
-	narrator bool
-	named    bool
-	owner    int    // whose: "Mary's father"; -1 nobody's
-	noun     string // head of its descriptions
-	total    int    // of mentions by name or description
-	said     int    // times the subject of a verb of saying
-	merged   int    // the entity that it turned out to be, -1
+	kind       string // as in Seen
+	mentions   []int  // indices of mentions, in order
+	forms      []*nameForm
+	he, she    float64 // evidence of gender
+	it         float64
+	nouns      map[string]bool // what it is said to be: "cat", "doctor"
+	beast      float64         // evidence of its being an animal
+	plural     bool
+	narrator   bool
+	introduced int // sentence + 1 in which it came in by "a"; 0 never
+	named      bool
+	owner      int    // whose: "Mary's father"; -1 nobody's
+	noun       string // head of its descriptions
+	total      int    // of mentions by name or description
+	said       int    // times the subject of a verb of saying
+	merged     int    // the entity that it turned out to be, -1
+	// youngN and grownN count descriptions that tell an age, settled is what they came to.
+	youngN, grownN int
+	settled        age
 }
 
 // nameForm is one way of naming: title, words, and how often.

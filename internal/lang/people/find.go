@@ -106,6 +106,7 @@ func find(d *lang.Doc, seen []Seen) []mention {
 			continue
 		}
 		if m.form == named {
+			f.extend(&m)
 			heads[m.head] = true
 			for t := m.first; t < m.last; t++ {
 				if nameToken(d, t) {
@@ -148,7 +149,7 @@ func find(d *lang.Doc, seen []Seen) []mention {
 	all = f.decide(all)
 	all = f.describe(all)
 	slices.SortStableFunc(all, func(a, b mention) int { return cmp.Or(a.first-b.first, b.last-a.last) })
-	return all
+	return slices.CompactFunc(all, func(a, b mention) bool { return a.first == b.first && a.last == b.last })
 }
 
 // shape fills what kind of mention a span is; false drops it.
@@ -186,11 +187,39 @@ func (f *finder) shape(m *mention) bool {
 	if h.UPOS == "PROPN" || capital(h.Form) && !sentenceStart(d, m.head) && h.UPOS == "NOUN" {
 		m.form = named
 		f.name(m)
-		if len(m.words) == 0 && len(m.titles) == 0 {
+		if len(m.words) == 0 && len(m.titles) == 0 || len(m.words) == 1 && honour[strings.ToLower(m.words[0])] {
 			m.form = described
 		}
 	}
 	return true
+}
+
+// extend takes in the rest of a name that the reader cut short: "Mr. Sherlock"
+// Holmes.
+func (f *finder) extend(m *mention) {
+	d := f.d
+	z := m.last
+	for z < len(d.Tokens) && nameToken(d, z) && d.Tokens[z].Start <= d.Tokens[z-1].End+4 && f.sameRun(m, z) {
+		z++
+	}
+	if z == m.last {
+		return
+	}
+	m.last = z
+	m.head = d.HeadOf(m.first, m.last)
+	f.name(m)
+}
+
+// sameRun tells whether the tree ties the name token t to the words of m.
+func (f *finder) sameRun(m *mention, t int) bool {
+	d := f.d
+	h := d.Tokens[t].Head
+	if h >= m.first && h < m.last && (strings.HasPrefix(d.Tokens[t].Deprel, "flat") || strings.HasPrefix(d.Tokens[t].Deprel, "compound")) {
+		return true
+	}
+	k := d.Tokens[m.head].Head
+	r := d.Tokens[m.head].Deprel
+	return k == t && (strings.HasPrefix(r, "compound") || strings.HasPrefix(r, "nmod:desc") || strings.HasPrefix(r, "flat"))
 }
 
 // conjoined tells whether a span is two people: "Mary and Colin".
@@ -327,7 +356,7 @@ func (f *finder) describe(all []mention) []mention {
 
 // notSomebody are words that speak for somebody now and then, without being
 // anybody elsewhere.
-var notSomebody = wordSet("voice chorus answer reply one other another heart mind face letter paper book note eye lip world crowd people company party rest word tongue thing time day way hand night door")
+var notSomebody = wordSet("tone look silence glance smile laugh voice chorus answer reply one other another heart mind face letter paper book note eye lip world crowd people company party rest word tongue thing time day way hand night door")
 
 func key(m *mention) string {
 	if len(m.words) == 0 {
@@ -358,6 +387,9 @@ func (f *finder) decide(all []mention) []mention {
 			if m.kind == "PER" {
 				out = append(out, m)
 			}
+			continue
+		}
+		if len(m.words) == 1 && len(m.titles) == 0 && address[strings.ToLower(m.words[0])] && m.article == "" {
 			continue
 		}
 		v := f.votes[key(&m)]
@@ -391,8 +423,9 @@ func (f *finder) decide(all []mention) []mention {
 		case "PER":
 			if other > 2*per && len(m.titles) == 0 {
 				m.kind = best
-			} else if nobody[strings.ToLower(key(&m))] && m.article == "" && len(m.titles) == 0 {
-				// kept as the reader has it
+			}
+			if m.conf < 0.55 && per < 1.2 && len(m.titles) == 0 {
+				continue
 			}
 		default:
 			if per > 2*other {

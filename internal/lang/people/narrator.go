@@ -81,6 +81,9 @@ func (s *story) onlyCalled() int {
 	}
 	best := -1
 	for e := range s.es {
+		if l := strings.ToLower(s.es[e].nameWord()); nounGender[l] != 0 || kin[l] || l == "" {
+			continue
+		}
 		if calls[e] >= 2 && 5*telling[e] <= all[e] && 3*calls[e] >= all[e] && (best < 0 || calls[e] > calls[best]) {
 			best = e
 		}
@@ -112,4 +115,15 @@ func (s *story) join(from, to int) {
 		s.narrator = to
 		b.narrator = true
 	}
+}
+
+// nameWord is the first word of the most usual name.
+func (e *entity) nameWord() string {
+	best, n := "", 0
+	for _, f := range e.forms {
+		if f.n > n && len(f.words) > 0 {
+			best, n = f.words[0], f.n
+		}
+	}
+	return best
 }

@@ -42,6 +42,8 @@ func (c Caster) Annotate(ctx context.Context, d *lang.Doc) error {
 	// Who speaks tells who "he" is beside the speech, and that who is meant
 	// behind it; then it is asked once more who speaks.
 	s.unmask()
+	s.findRoles()
+	s.settleAges()
 	if err := s.resolve(ctx, s.cues()); err != nil {
 		return err
 	}
@@ -58,6 +60,7 @@ func read(ctx context.Context, d *lang.Doc, lex *lexicon.Lexicon, seen []Seen) (
 	s := newStory(d, lex, seen)
 	s.findNarrator()
 	s.evidence()
+	s.settleAges()
 	return s, s.resolve(ctx, nil)
 }
 
@@ -99,7 +102,7 @@ func (s *story) publish() {
 			m.Mentions = append(m.Mentions, lang.Mention{Start: d.Tokens[x.first].Start, End: d.Tokens[x.last-1].End, Form: f, Confidence: x.conf})
 			if x.form == named && len(x.titles) > 0 && len(x.words) > 0 {
 				for t := x.first; t < x.last; t++ {
-					if honorific[titleKey(d.Tokens[t].Form)] && capital(d.Tokens[t].Form) {
+					if honorific[titleKey(d.Tokens[t].Form)] && capital(d.Tokens[t].Form) && (x.article != "the" || titleKey(d.Tokens[t].Form) != "lord") {
 						m.Mentions = append(m.Mentions, lang.Mention{Start: d.Tokens[t].Start, End: d.Tokens[t].End, Form: "title", Confidence: x.conf})
 					}
 				}

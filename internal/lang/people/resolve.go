@@ -65,6 +65,13 @@ func (s *story) resolve(ctx context.Context, fixed map[int]int) error {
 			r.byNoun[n] = append(r.byNoun[n], i)
 		}
 	}
+	for _, x := range s.roles {
+		e := x.entity
+		for s.es[e].merged >= 0 {
+			e = s.es[e].merged
+		}
+		r.byNoun[x.key] = append(r.byNoun[x.key], e)
+	}
 	s.index()
 	starts := map[int][]int{}
 	for i := range s.ms {
@@ -107,7 +114,7 @@ func (s *story) resolve(ctx context.Context, fixed map[int]int) error {
 			if f, ok := fixed[t]; ok && f < last {
 				e, conf = f, 0.85
 			} else {
-				e, conf = r.pronoun(t, si, g)
+				e, conf = r.pronoun(t, si, g, -1, anyAge)
 			}
 			if e < 0 {
 				continue
@@ -134,7 +141,7 @@ func (r *resolver) note(e, t, si int) {
 }
 
 // pronoun finds whom a pronoun of gender g at token t means.
-func (r *resolver) pronoun(t, si int, g byte) (int, float64) {
+func (r *resolver) pronoun(t, si int, g byte, not int, a age) (int, float64) {
 	d := r.d
 	score := map[int]float64{}
 	var order []int
@@ -151,7 +158,7 @@ func (r *resolver) pronoun(t, si int, g byte) (int, float64) {
 		}
 		e := r.es[ev.entity]
 		ok := e.allows(g)
-		if ok == 0 || e.plural {
+		if ok == 0 || e.plural || ev.entity == not || !e.fits(a) {
 			continue
 		}
 		inSpeech := r.said[t] >= 0
@@ -242,7 +249,7 @@ func (r *resolver) describe(i, si int) {
 	if r.cop(m.head) { // what somebody is said to be names nobody new
 		for t := max(0, m.first-8); t < m.first; t++ {
 			if d.Tokens[t].Head == m.head && strings.HasPrefix(d.Tokens[t].Deprel, "nsubj") {
-				if k := r.mentionAt(t); k >= 0 && r.ms[k].entity >= 0 {
+				if k := r.mentionAt(t); k >= 0 && r.ms[k].entity >= 0 && r.ms[k].form == named {
 					r.es[r.ms[k].entity].learn(noun, r)
 				}
 				return
@@ -250,14 +257,18 @@ func (r *resolver) describe(i, si int) {
 		}
 	}
 	owner := -1
+	if honour[noun] && r.said[m.head] >= 0 {
+		return
+	}
 	switch m.article {
 	case "a", "an", "another", "some", "any", "no", "every", "each", "one":
 		r.create(i, noun, cls, -1)
+		r.es[m.entity].introduced = si + 1
 		return
 	}
 	for t := m.first; t < m.head; t++ {
 		x := &d.Tokens[t]
-		if x.Head != m.head || x.XPOS != "PRP$" && !strings.HasSuffix(x.Deprel, "poss") {
+		if honour[noun] || x.Head != m.head || x.XPOS != "PRP$" && !strings.HasSuffix(x.Deprel, "poss") {
 			continue
 		}
 		l := strings.ToLower(x.Form)
@@ -268,7 +279,7 @@ func (r *resolver) describe(i, si int) {
 			if k, ok := r.byHead[t]; ok && r.ms[k].entity >= 0 {
 				owner = r.ms[k].entity
 			} else if r.said[t] < 0 {
-				if e, c := r.pronoun(t, si, third[l]); c > 0.4 {
+				if e, c := r.pronoun(t, si, third[l], -1, anyAge); c > 0.4 {
 					owner = e
 				}
 			}
@@ -285,10 +296,11 @@ func (r *resolver) describe(i, si int) {
 		}
 		break
 	}
-	if (common[noun] || m.article == "my") && r.said[m.head] < 0 {
+	if (common[noun] || kin[noun] || m.article == "my") && r.said[m.head] < 0 {
 		if g := nounGender[noun]; g != 0 || m.article == "my" || m.article == "our" || m.article == "the" {
-			if e, c := r.pronoun(m.head, si, g); c > 0.45 && r.es[e].named {
+			if e, c := r.pronoun(m.head, si, g, owner, ageOf(d, m)); c > 0.45 && r.es[e].named {
 				m.maybe = e
+				r.es[e].seenAs(ageOf(d, m))
 			}
 		}
 	}
@@ -316,31 +328,57 @@ func (r *resolver) describe(i, si int) {
 	if !common[noun] {
 		window = 4000
 	}
+	if k := r.roleKey(m); k != noun {
+		for _, e := range r.byNoun[k] {
+			if at, ok := r.lastSeen[e]; ok && si-at < 25 && at > when {
+				best, when = e, at
+			}
+		}
+		if best >= 0 {
+			m.entity, m.conf = best, 0.45
+			return
+		}
+	}
 	for _, e := range r.byNoun[noun] {
 		at, ok := r.lastSeen[e]
 		if !ok || si-at > window {
 			continue
 		}
-		if r.es[e].named && common[noun] && si-at > 8 {
+		if r.es[e].named && common[noun] && (si-at > 8 || !r.es[e].fits(ageOf(d, m))) {
 			continue
+		}
+		if r.es[e].named && si-at < 30 {
+			at += 30 // Doctor Brown before any other doctor
 		}
 		if at > when {
 			best, when = e, at
 		}
 	}
+	// "The girl" who was never introduced is somebody known.
+	if best >= 0 && !r.es[best].named && m.maybe >= 0 && plain[noun] && (r.es[best].introduced == 0 || si-r.es[best].introduced > 40) {
+		best = -1
+	}
 	if best >= 0 {
 		m.entity = best
 		m.conf = 0.7
+		r.es[best].seenAs(ageOf(d, m))
 		if r.es[best].named {
 			m.conf = 0.6
 		}
+		return
+	}
+	if m.maybe >= 0 && plain[noun] && (m.article == "the" || honour[noun]) && r.said[m.head] < 0 {
+		m.entity, m.conf = m.maybe, 0.4
 		return
 	}
 	r.create(i, noun, cls, -1)
 }
 
 // common are nouns that may mean many people of one book.
-var common = wordSet("man woman boy girl lady gentleman person people child fellow creature stranger voice thing figure friend lad lass chap baby youth master mistress sir one other companion visitor speaker servant maid doctor officer soldier animal horse dog bird daughter son sister brother mother father")
+var common = wordSet("ladyship lordship majesty highness cousin husband wife man woman boy girl lady gentleman person people child fellow creature stranger voice thing figure friend lad lass chap baby youth master mistress sir one other companion visitor speaker servant maid doctor officer soldier animal horse dog bird daughter son sister brother mother father")
+
+// plain are nouns that any grown-up or child may be called by.
+var plain = wordSet("man woman boy girl lady gentleman child fellow creature lad lass youth speaker companion other ladyship lordship majesty highness")
 
 func key2(owner int, noun string) string { return string(rune(owner+1)) + noun }
 
@@ -385,13 +423,18 @@ func (r *resolver) create(i int, noun string, cls byte, owner int) {
 	}
 }
 
-// spouse is Mrs. Bennet for the wife of Mr. Bennet, -1 when not known.
+// spouse is Mrs. Bennet for the wife of Mr. Bennet or the mother of Jane Bennet,
+// -1 when not known.
 func (r *resolver) spouse(owner int, noun string) int {
 	want := ""
 	switch noun {
 	case "wife", "lady":
 		want = "mrs"
 	case "husband":
+		want = "mr"
+	case "mother", "mamma", "mama":
+		want = "mrs"
+	case "father", "papa":
 		want = "mr"
 	default:
 		return -1
@@ -400,7 +443,7 @@ func (r *resolver) spouse(owner int, noun string) int {
 		return -1
 	}
 	for _, f := range r.es[owner].forms {
-		if f.title() != "mr" && f.title() != "mrs" || len(f.words) == 0 {
+		if len(f.words) == 0 || (noun == "wife" || noun == "lady" || noun == "husband") && f.title() != "mr" && f.title() != "mrs" {
 			continue
 		}
 		for i, e := range r.es {

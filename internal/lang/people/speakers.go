@@ -47,7 +47,6 @@ type feature struct {
 // Features of a candidate and of a step from one turn to the next.
 const (
 	cueNamed = iota
-	cueNamedNear
 	cueOther
 	cueDescribed
 	cueDescribedMay
@@ -90,7 +89,8 @@ const (
 	stepSirNot
 	stepUnknown
 	stepSameBeat
-	spokeBefore
+	stepSirNext
+	stepSirNextNot
 	features
 )
 
@@ -390,6 +390,9 @@ func (s *story) candidates(ts []turn, i int, order, starts []int) {
 			switch {
 			case e == cueEntity && m.form == named:
 				add(cueNamed, 1)
+			case e == cueEntity && e == m.maybe:
+				add(cueDescribedMay, 1)
+				add(cueDescribedMaybe, 1)
 			case e == cueEntity:
 				add(cueDescribed, 1)
 			case m.form == named:
@@ -505,6 +508,13 @@ func (s *story) step(buf []feature, p, x *turn, c, last, other int) []feature {
 			add(stepSirNot)
 		} else if s.es[last].allows(x.vocGender) == 1 {
 			add(stepSir)
+		}
+	}
+	if p.vocGender != 0 && x.gap < 3 && c != last {
+		if s.es[c].allows(p.vocGender) == 0 {
+			add(stepSirNextNot)
+		} else if s.es[c].allows(p.vocGender) == 1 {
+			add(stepSirNext)
 		}
 	}
 	return buf

@@ -18,6 +18,7 @@ type story struct {
 	sentence []int32     // of each token
 	classes  map[string]byte
 	narrator int      // entity, -1: the teller keeps out
+	roles    []roleOf // who is meant by "the beadle"
 	who      []told   // of each quotation
 	last     []turn   // as they were read last
 	ids      []string // Member.ID of each entity, "" for those left out

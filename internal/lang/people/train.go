@@ -32,6 +32,8 @@ func NewLesson(ctx context.Context, d *lang.Doc, seen []Seen, who map[int]string
 		return nil, err
 	}
 	s.unmask()
+	s.findRoles()
+	s.settleAges()
 	if err := s.resolve(ctx, s.cues()); err != nil {
 		return nil, err
 	}

@@ -54,10 +54,7 @@ func (s *story) unmask() {
 			}
 		}
 		need := 3
-		if !s.es[e].named {
-			need = 2
-		}
-		if best < 0 || most < need || 3*most < 2*all[e] || apart[pair{e, best}] > most/3 {
+		if best < 0 || most < need || 4*most < 3*all[e] || apart[pair{e, best}] > most/3 {
 			continue
 		}
 		a, b := s.es[e].gender(), s.es[best].gender()

@@ -288,6 +288,18 @@ func (f *finder) subject(v int) int {
 				return k
 			}
 		}
+		if at == v { // "… but answered; Mary then observed": the nearest before is surer than a far one
+			for k := v - 1; k >= max(0, v-4) && !f.spoken(k); k-- {
+				x := d.Tokens[k]
+				if x.UPOS == "ADV" || x.UPOS == "AUX" {
+					continue
+				}
+				if x.UPOS == "PROPN" && (x.Head >= v || x.Head < v-12 || strings.HasPrefix(d.Tokens[max(x.Head, 0)].Deprel, "nsubj")) || nominative(x) {
+					return f.head(k)
+				}
+				break
+			}
+		}
 		r, _, _ := strings.Cut(d.Tokens[at].Deprel, ":")
 		h := d.Tokens[at].Head
 		if h < 0 || f.spoken(h) || r != "conj" && r != "xcomp" && r != "advcl" && r != "parataxis" {
@@ -327,6 +339,14 @@ func (f *finder) head(k int) int {
 		break
 	}
 	return k
+}
+
+func nominative(t lang.Token) bool {
+	switch strings.ToLower(t.Form) {
+	case "i", "he", "she", "we", "they":
+		return true
+	}
+	return false
 }
 
 func noun(t lang.Token) bool {
