@@ -396,25 +396,36 @@ func (s *shortener) mayGo(t, root int, held []int) bool {
 		case "not", "n't", "never", "no", "only", "too", "so", "as", "more", "most", "less", "how", "when", "where", "why", "almost", "nearly", "hardly", "enough", "away", "out", "back", "down", "up", "there", "here", "home", "off", "together", "apart", "forward", "inside", "outside", "rather", "little", "far", "much", "well", "badly", "ill", "first", "then", "twice", "once", "even":
 			return false
 		}
-		return len(tree) <= 3 && !s.negated(tok.Head)
+		return len(tree) <= 3 && !s.negated(tok.Head) && !s.holds(tree, measured)
 	case "amod":
-		// "the secret garden" is another than "the garden"; so is what the question calls so.
+		// "the secret garden" is another than "the garden", "open windows" than
+		// windows; "a low laugh" is a laugh.
 		if counting[normal(tok.Form)] {
 			return false
 		}
 		w := s.word[t]
-		return w >= 0 && !s.asked[w] && s.d.Tokens[tok.Head].UPOS == "NOUN" && tok.XPOS == "JJ" && t < tok.Head && s.conjuncts(tok.Head) == 0 && s.d.Tokens[tok.Head].Deprel != "conj" && s.determined(tok.Head) != "the"
+		return w >= 0 && !s.asked[w] && s.d.Tokens[tok.Head].UPOS == "NOUN" && tok.XPOS == "JJ" && t < tok.Head && s.conjuncts(tok.Head) == 0 && s.d.Tokens[tok.Head].Deprel != "conj" && strings.HasPrefix(s.determined(tok.Head), "a")
 	case "obl":
 		// "put it on the table": the place belongs to the verb.
 		if tok.Head >= 0 && needsPlace[s.d.Tokens[tok.Head].Lemma] || s.copula(tok.Head) {
 			return false
 		}
-		return s.joint(t) != "of" && tok.Deprel != "obl:agent"
+		if len(tree) == 1 && tok.UPOS == "ADP" { // "the one she slept in"
+			return false
+		}
+		switch s.joint(t) {
+		case "of", "as", "than", "like":
+			return false
+		}
+		return tok.Deprel != "obl:agent"
 	case "conj":
 		// The last of two or more, if the others can stand without it.
 		return s.cc(t) && !s.sharedAfter(t) && s.conjuncts(tok.Head) == 1 &&
 			!strings.HasPrefix(s.d.Tokens[tok.Head].Deprel, "nsubj") && !s.both(tok.Head)
 	case "advcl":
+		if s.joint(t) == "to" && s.holds(between(max(0, tree[0]-4), tree[0]), measured) { // "too tired to sing"
+			return false
+		}
 		return s.joint(t) != "if" && s.joint(t) != "unless" && s.joint(t) != "than" && s.joint(t) != "as" && s.joint(t) != "that"
 	case "acl":
 		if h := s.d.Tokens[tok.Head]; h.UPOS == "PRON" || h.UPOS == "DET" || normal(h.Form) == "one" { // "what she saw"
@@ -441,6 +452,13 @@ func (s *shortener) copula(t int) bool {
 func (s *shortener) cc(t int) bool {
 	return slices.ContainsFunc(s.children[t], func(c int) bool { return normal(s.d.Tokens[c].Form) == "and" })
 }
+
+func (s *shortener) holds(tokens []int, words map[string]bool) bool {
+	return slices.ContainsFunc(tokens, func(t int) bool { return words[normal(s.d.Tokens[t].Form)] })
+}
+
+// measured words wait for what they are measured by: "so tired that", "too tired to".
+var measured = set("so too as such enough any")
 
 // both reports "both" beside a word: it needs two.
 func (s *shortener) both(head int) bool {
