@@ -15,6 +15,7 @@ const (
 	forActor    = 0.20 // times how much the book is about who acts
 	forMeeting  = 0.12 // somebody of the cast acts on another
 	forChange   = 0.10 // a deed that changes something
+	forDeed     = 0.12 // a deed such as stories turn on
 	forLink     = 0.14 // the text states its cause, purpose or outcome
 	forTurn     = 0.14 // words of turning stand by it
 	forReturn   = 0.12 // what it is done to returns later in the book
@@ -25,6 +26,10 @@ const (
 
 // turning are words with which tellers mark a turn.
 var turning = words("suddenly finally instantly immediately unexpectedly alas abruptly unfortunately luckily fortunately")
+
+// deeds are verbs of what stories turn on: finding and losing, coming and going
+// for good, saving and harming, deciding and confessing. Our list.
+var deeds = words("find discover lose die kill save rescue escape break steal hide marry vanish disappear attack wound confess forgive win drown burn fight promise decide refuse free unlock catch capture trap recognize recognise reveal betray defeat destroy melt faint adopt inherit bury")
 
 // turns are phrases with which tellers mark a turn.
 var turns = [][]string{{"at", "last"}, {"at", "once"}, {"all", "at", "once"}, {"all", "of", "a", "sudden"}, {"for", "the", "first", "time"}, {"never", "again"}, {"no", "longer"}, {"in", "an", "instant"}, {"just", "then"}, {"at", "that", "moment"}, {"at", "that", "very", "moment"}, {"to", "her", "surprise"}, {"to", "his", "surprise"}, {"from", "that", "day"}, {"that", "instant"}}
@@ -96,6 +101,9 @@ func (f *finder) weigh() {
 			}
 		} else if f.d.Tokens[e.Verb].UPOS == "ADJ" && mentions[e.Agent] > 0 && f.moved(f.lemma(e.Verb)) {
 			add(forFeelings, "it tells what somebody feels")
+		}
+		if !e.Stative && deeds[f.lemma(e.Verb)] && (e.Agent != "" || e.Patient != "") {
+			add(forDeed, "stories turn on such deeds")
 		}
 		switch {
 		case linked[k] == lang.Causes || e.Cause != (lang.Span{}):
