@@ -241,3 +241,22 @@ func TestLearn(t *testing.T) {
 		}
 	})
 }
+
+// Reading again takes its part of the time for reading, about as the two
+// published medians of grade 2 divide it.
+func TestAgain(t *testing.T) {
+	s := class.Defaults(2)
+	once := For(s)
+	s.Again = true
+	twice := For(s)
+	oral, _ := Oral(2, Winter, 50)
+	silent, _ := Silent(2, 50)
+	share := float64(oral) / float64(oral+silent) // of equal words
+	if twice.Reading+twice.Again != once.Reading || math.Abs(float64(twice.Again)/float64(once.Reading)-share) > 0.05 {
+		t.Errorf("%+v, once %+v, share %.3f", twice, once, share)
+	}
+	s.Mode = class.Silent
+	if For(s).Again != 0 {
+		t.Error("what is read silently is not read silently again")
+	}
+}

@@ -19,6 +19,7 @@ import (
 	"bookstead/internal/calendar"
 	"bookstead/internal/class"
 	"bookstead/internal/fault"
+	"bookstead/internal/pace"
 	"bookstead/internal/plan"
 	"bookstead/internal/planner"
 	"bookstead/internal/timetable"
@@ -41,6 +42,9 @@ type Class struct {
 	Name     string  `json:"name,omitempty"`
 	Grade    int     `json:"grade,omitempty"`
 	Children []Child `json:"children,omitempty"`
+	// Rate is how many words a minute the class reads in its own mode, for the
+	// ways to catch up; 0 for the published median of reading aloud.
+	Rate float64 `json:"rate,omitempty"`
 }
 
 // Child is one child of a class.
@@ -152,6 +156,10 @@ type ClassAnswer struct {
 	// Added is the reading that the children's rules need besides.
 	Added  []planner.Added  `json:"added,omitempty"`
 	Unkept []planner.Unkept `json:"unkept,omitempty"`
+	// Changes are what begins on another day than in the plan agreed before, and
+	// Ways to catch up, each with its wish and what it saves.
+	Changes []plan.Change `json:"changes,omitempty"`
+	Ways    []planner.Way `json:"ways,omitempty"`
 }
 
 // Plan plans every class.
@@ -176,6 +184,16 @@ func (f *File) Plan(ctx context.Context) (*Answer, error) {
 			r.Unmet = append(r.Unmet, u.Why)
 		}
 		r.Plan.Notes = append(r.Plan.Notes, c.oddities()...)
+		if c.Agreed != nil {
+			a.Changes = plan.Diff(*c.Agreed, r.Plan)
+			rate := c.Rate
+			if rate <= 0 {
+				rate = pace.Of(class.Class{Grade: c.Grade, Settings: class.Defaults(c.Grade)}, class.Turns, pace.SeasonOf(c.Calendar, c.From)).WPM
+			}
+			if a.Ways, err = planner.CatchUp(ctx, c.Request, r, rate); err != nil {
+				return nil, err
+			}
+		}
 		out.Classes = append(out.Classes, a)
 	}
 	return out, nil

@@ -85,6 +85,29 @@ func TestExamples(t *testing.T) {
 	}
 }
 
+// A plan made anew shows what changes and how to catch up.
+func TestAnew(t *testing.T) {
+	first := read(t, school(`{"steps": [{"kind": "reading", "minutes": 20}]}`, `{"steps": [{"kind": "reading", "minutes": 40, "mode": "turns"}, {"kind": "extension", "minutes": 15}]}, {"steps": [{"kind": "reading", "minutes": 40, "mode": "turns"}, {"kind": "extension", "minutes": 15}]}`))
+	a, err := first.Plan(ctx)
+	if err != nil || len(a.Classes[0].Changes)+len(a.Classes[0].Ways) != 0 {
+		t.Fatalf("%+v %v", a, err)
+	}
+	c := &first.Classes[0]
+	c.Agreed, c.From, c.Wish.Days = &a.Classes[0].Plan, monday+1, []calendar.Special{{Name: "Flu", Date: monday + 1}}
+	if a, err = first.Plan(ctx); err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := first.WriteText(&out, a); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"What changes\n    The Quay, lesson 2: from Tue 8 Sep to Wed 9 Sep", "Ways to catch up\n    Read lesson 2 aloud yourself", "Leave out the extension in lesson 2. Saves 15 minutes"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("%q is missing in\n%s", want, out.String())
+		}
+	}
+}
+
 // school is a file with one book of one lesson; change puts something else into it.
 func school(old, new string) string {
 	s := `{"calendar": {"first": "2026-09-07", "last": "2026-12-18", "minutes": [0, 60, 60, 60, 60, 60, 0], "terms": [{"name": "Autumn", "first": "2026-09-07", "last": "2026-12-18"}], "daysOff": []},

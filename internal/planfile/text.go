@@ -59,7 +59,32 @@ func (c Class) text(w io.Writer, a ClassAnswer) {
 	}
 	fmt.Fprintf(w, "\n  Price, %d points: %s\n", a.Cost.Points(), prices(a.Cost))
 	section(w, "What could not be met", a.Unmet)
+	var moved, ways []string
+	for _, x := range a.Changes {
+		moved = append(moved, c.change(x))
+	}
+	for _, x := range a.Ways {
+		ways = append(ways, x.Says)
+	}
+	section(w, "What changes", moved)
+	section(w, "Ways to catch up", ways)
 	section(w, "Notes", slices.DeleteFunc(slices.Clone(a.Plan.Notes), func(s string) bool { return slices.Contains(a.Unmet, s) }))
+}
+
+// change is a change in words.
+func (c Class) change(x plan.Change) string {
+	what := fmt.Sprintf("%s, lesson %d", c.title(plan.Step{Kit: x.Kit}), x.Lesson)
+	if x.Kind != "" {
+		what += fmt.Sprintf(": %s", x.Kind)
+	}
+	day := func(d calendar.Date) string { return d.Time().Format("Mon 2 Jan") }
+	switch {
+	case x.From == calendar.None:
+		return fmt.Sprintf("%s: new, on %s", what, day(x.To))
+	case x.To == calendar.None:
+		return fmt.Sprintf("%s: no longer in the plan, was on %s", what, day(x.From))
+	}
+	return fmt.Sprintf("%s: from %s to %s", what, day(x.From), day(x.To))
 }
 
 func section(w io.Writer, head string, lines []string) {

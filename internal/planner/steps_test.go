@@ -78,6 +78,21 @@ func six() (*book.Book, []kit.Prepared) {
 	return b, lessons
 }
 
+// A class that reads again does so silently, behind the reading, at the
+// published silent rate: 2,690 words at 106 a minute in grade 2.
+func TestAgain(t *testing.T) {
+	c := grade(2)
+	c.Settings.Again = true
+	steps := Steps(kit.Lesson{Number: 1, Minutes: 22.4, Words: 2690}, c, nil)
+	if kinds(steps) != "background practice reading again questions discussion" || steps[3].Minutes != 25 {
+		t.Errorf("%+v", steps)
+	}
+	c.Settings.Mode = class.Silent
+	if got := kinds(Steps(kit.Lesson{Number: 1, Minutes: 22.4, Words: 2690}, c, nil)); got != "background practice reading questions discussion" {
+		t.Error(got)
+	}
+}
+
 func TestNewBook(t *testing.T) {
 	b, lessons := six()
 	got := NewBook(b, "k", grade(4), lessons, Options{})
