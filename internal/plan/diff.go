@@ -10,12 +10,13 @@ import (
 
 // Change is a piece of work that begins on another day in a new plan.
 type Change struct {
-	Kit    kit.ID
-	Lesson int
+	Kit    kit.ID `json:"kit"`
+	Lesson int    `json:"lesson"`
 	// Kind is empty for a lesson's own work, else quiz, review, test or corrections.
-	Kind StepKind
+	Kind StepKind `json:"kind,omitempty"`
 	// From and To are its first days; None where the plan does not have it.
-	From, To calendar.Date
+	From calendar.Date `json:"from,omitzero"`
+	To   calendar.Date `json:"to,omitzero"`
 }
 
 // Diff says what begins on another day in the plan after than in the plan

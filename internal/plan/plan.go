@@ -182,3 +182,19 @@ func (p Plan) Last() calendar.Date {
 	}
 	return p.Days[len(p.Days)-1].Date
 }
+
+// Span returns the first and the last day with work of a kit; ok is false when
+// the plan has none.
+func (p Plan) Span(id kit.ID) (first, last calendar.Date, ok bool) {
+	for _, d := range p.Days {
+		for _, s := range d.Steps {
+			if s.Kit == id {
+				if !ok {
+					first, ok = d.Date, true
+				}
+				last = d.Date
+			}
+		}
+	}
+	return first, last, ok
+}

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"bookstead/internal/calendar"
+	"bookstead/internal/class"
+	"bookstead/internal/kit"
 )
 
 func day(d int) calendar.Date { return calendar.Of(2026, 9, d) }
@@ -44,5 +46,33 @@ func TestJSON(t *testing.T) {
 	var q Plan
 	if err := json.Unmarshal(b, &q); err != nil || !reflect.DeepEqual(p, q) {
 		t.Errorf("%v: %s", err, b)
+	}
+}
+
+func TestSpan(t *testing.T) {
+	p := Plan{Days: []Day{{Date: day(7), Steps: []Step{{Kit: "a"}}}, {Date: day(8), Steps: []Step{{Kit: "b"}, {Kit: "a"}}}, {Date: day(9), Steps: []Step{{Kit: "b"}}}}}
+	for id, want := range map[string][2]calendar.Date{"a": {day(7), day(8)}, "b": {day(8), day(9)}} {
+		if f, l, ok := p.Span(kit.ID(id)); !ok || f != want[0] || l != want[1] {
+			t.Errorf("%s: %s to %s", id, f, l)
+		}
+	}
+	if _, _, ok := p.Span("c"); ok {
+		t.Error("a book that is not there has days")
+	}
+}
+
+func TestWithOf(t *testing.T) {
+	for _, c := range []struct {
+		s     Step
+		grade int
+		want  With
+	}{
+		{Step{Kind: Reading, Mode: class.Turns}, 4, WithTeacher}, {Step{Kind: Reading, Mode: class.Silent}, 1, Alone}, {Step{Kind: Questions}, 2, WithTeacher},
+		{Step{Kind: Questions}, 3, Alone}, {Step{Kind: Again}, 1, Alone}, {Step{Kind: Test}, 6, Alone}, {Step{Kind: Corrections}, 6, WithTeacher},
+		{Step{Kind: Test, With: WithEach}, 6, WithEach},
+	} {
+		if got := WithOf(c.s, c.grade); got != c.want {
+			t.Errorf("%+v in grade %d: %s", c.s, c.grade, got)
+		}
 	}
 }
