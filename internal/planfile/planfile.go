@@ -9,8 +9,6 @@ package planfile
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -65,19 +63,16 @@ type Day struct {
 // Read reads a plan file. It is Unreadable when it is none, with the place of
 // the trouble; TooLarge beyond [Largest]; Invalid when it contradicts itself.
 func Read(r io.Reader) (*File, error) {
-	in := &io.LimitedReader{R: r, N: Largest + 1}
-	d := json.NewDecoder(in)
-	d.DisallowUnknownFields()
-	var f File
-	err := d.Decode(&f)
-	if in.N <= 0 {
+	data, err := io.ReadAll(io.LimitReader(r, Largest+1))
+	if err != nil {
+		return nil, fault.Wrap(fault.Unreadable, err, "The plan file cannot be read.", "Check that it is still there.")
+	}
+	if len(data) > Largest {
 		return nil, fault.New(fault.TooLarge, "The plan file is larger than 64 megabytes.", "Leave out what it does not need.")
 	}
-	if err != nil {
-		return nil, planner.Unreadable(err, d.InputOffset())
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, planner.Unreadable(errors.New("more than one object"), d.InputOffset())
+	var f File
+	if err := planner.Decode(data, &f); err != nil {
+		return nil, err
 	}
 	return &f, f.complete()
 }

@@ -107,6 +107,18 @@ func TestAnnouncedTestStays(t *testing.T) {
 	if late < test || late > test+3 {
 		t.Errorf("the test was announced for %s and is on %s", test, late)
 	}
+	if says := strings.Contains(strings.Join(res.Unmet, " "), "The test after lesson 8 of “The a” was agreed for"); says != (late > test) {
+		t.Errorf("the test is on %s, agreed was %s: %q", late, test, res.Unmet)
+	}
+	// Days lost to the last before the test: it cannot stay, and that is said.
+	for d := monday + 1; d <= test; d++ {
+		r.Wish.Days = append(r.Wish.Days, calendar.Special{Name: "Flu", Date: d})
+	}
+	r.Wish.Days = r.Wish.Days[1:]
+	if p := mustPlan(t, r); on(p.Plan, "a", 8, plan.Test) <= test || !strings.Contains(strings.Join(p.Unmet, " "), "was agreed for "+test.Words()+" and moves to") {
+		t.Errorf("%q", p.Unmet)
+	}
+	r.Wish.Days = r.Wish.Days[:1]
 	r.Wish.TestsMove = true
 	free := mustPlan(t, r)
 	if res.Cost.Late > free.Cost.Late+1 || free.Cost.Points() > res.Cost.Points() {

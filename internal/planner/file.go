@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -17,16 +18,29 @@ import (
 // book, and a step's lesson and kit are those in which it stands. It is
 // Unreadable when it is no such object, with the place of the trouble.
 func Read(r io.Reader) (Request, error) {
-	d := json.NewDecoder(r)
-	d.DisallowUnknownFields()
 	var out Request
-	if err := d.Decode(&out); err != nil {
-		return Request{}, Unreadable(err, d.InputOffset())
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return Request{}, fault.Wrap(fault.Unreadable, err, "The plan file cannot be read.", "Check that it is still there.")
 	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return Request{}, Unreadable(errors.New("more than one object"), d.InputOffset())
+	if err := Decode(data, &out); err != nil {
+		return Request{}, err
 	}
 	return out, out.Complete()
+}
+
+// Decode reads one JSON object into out, as strictly as a plan file is read; the
+// fault says on which line the trouble is.
+func Decode(data []byte, out any) error {
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(out); err != nil {
+		return unreadable(err, data, d.InputOffset())
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return unreadable(errors.New("more than one object"), data, d.InputOffset())
+	}
+	return nil
 }
 
 // Complete fills in what a file may leave out, as [Read] says, and says what is
@@ -63,23 +77,39 @@ func known(k plan.StepKind, lesson int, title string) error {
 	return fault.New(fault.Invalid, fmt.Sprintf("A step of lesson %d of “%s” is of a kind that there is not: %q.", lesson, title, k), "The kinds stand in docs/plan-file.md.")
 }
 
-// Unreadable is the fault for a plan file that is no JSON or not of the right
-// shape; at is how far it could be read, in bytes.
-func Unreadable(err error, at int64) error {
-	where := fmt.Sprintf(" near byte %d", at)
+func unreadable(err error, data []byte, at int64) error {
+	const hint = "It should be one JSON object as docs/plan-file.md describes it."
+	where := ""
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
 	switch {
+	case errors.Is(err, io.EOF):
+		return fault.Wrap(fault.Unreadable, err, "The plan file cannot be read: it is empty.", hint)
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return fault.Wrap(fault.Unreadable, err, "The plan file cannot be read: it breaks off before its end.", hint)
 	case fault.Of(err).Kind == fault.Invalid: // a date that is none
-		return fault.Wrap(fault.Unreadable, err, "The plan file cannot be read"+where+": "+fault.Of(err).Message, fault.Of(err).Hint)
+		return fault.Wrap(fault.Unreadable, err, "The plan file cannot be read: "+fault.Of(err).Message, fault.Of(err).Hint)
 	case errors.As(err, &syntax):
-		where = fmt.Sprintf(" at byte %d", syntax.Offset)
-	case errors.As(err, &kind) && kind.Field != "":
+		where = line(data, syntax.Offset)
+	case errors.As(err, &kind):
+		where = line(data, kind.Offset)
 		// Go's own names are of no use to a person; a file's are in lower case.
-		parts := slices.DeleteFunc(strings.Split(kind.Field, "."), func(s string) bool { return s != strings.ToLower(s[:1])+s[1:] })
-		where = fmt.Sprintf(": %q should not be a %s", strings.Join(parts, "."), kind.Value)
+		if parts := slices.DeleteFunc(strings.Split(kind.Field, "."), func(s string) bool { return s != "" && s != strings.ToLower(s[:1])+s[1:] }); kind.Field != "" {
+			where += fmt.Sprintf(": %q should not be a %s", strings.Join(parts, "."), kind.Value)
+		}
+	default:
+		where = line(data, at)
+		if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+			where = fmt.Sprintf(": it has a field that there is not, %s", name)
+		}
 	}
-	return fault.Wrap(fault.Unreadable, err, "The plan file cannot be read"+where+".", "It should be one JSON object as docs/plan-file.md describes it.")
+	return fault.Wrap(fault.Unreadable, err, "The plan file cannot be read"+where+".", hint)
+}
+
+// line is the line on which a byte stands, in words.
+func line(data []byte, at int64) string {
+	at = min(max(at, 0), int64(len(data)))
+	return fmt.Sprintf(" at line %d", 1+bytes.Count(data[:at], []byte("\n")))
 }
 
 // UnmarshalJSON lets weights that are not named be the usual ones.

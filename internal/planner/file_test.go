@@ -53,9 +53,10 @@ func TestPlanFile(t *testing.T) {
 
 func TestPlanFileBroken(t *testing.T) {
 	for in, says := range map[string]string{
-		``:                                       "cannot be read",
-		`{"books": [}`:                           "at byte 12",
-		`{"book": []}`:                           "cannot be read",
+		``:                                       "it is empty",
+		"{\n\"books\": [}":                       "at line 2",
+		`{"calendar": {`:                         "it breaks off before its end",
+		`{"book": []}`:                           `a field that there is not, "book"`,
 		`{"books": 7}`:                           `"books" should not be a number`,
 		`{"calendar": {"first": "7 September"}}`: "is not a date",
 		`{} {}`:                                  "cannot be read",

@@ -145,6 +145,11 @@ func (y *year) sentences(at []int, p plan.Plan) (out, unmet []string) {
 			}
 		}
 	}
+	for _, t := range y.tests {
+		if d := y.dayOf(at, t.atom); d > t.day {
+			out = append(out, fmt.Sprintf("%s was agreed for %s and moves to %s: the work before it is not done by then.", y.name(y.work[t.atom]), t.date.Words(), y.dates[d].Words()))
+		}
+	}
 	none := 0
 	for _, s := range p.Shortfalls {
 		out = append(out, y.tell(s))

@@ -131,9 +131,15 @@ func (y *year) announced(a int, date calendar.Date) {
 			return
 		}
 	}
-	if day := y.dayBy(date); day >= 0 {
-		y.problem.ends = append(y.problem.ends, end{last: a, day: day})
-	}
+	day := y.dayBy(date) // -1 when every day up to it was lost: as soon as it can be
+	y.problem.ends = append(y.problem.ends, end{last: a, day: day})
+	y.tests = append(y.tests, held{a, day, date})
+}
+
+// held is a test with the day that was agreed for it.
+type held struct {
+	atom, day int
+	date      calendar.Date
 }
 
 // clip takes out the work that the year cannot hold: of the plan that does each
@@ -151,6 +157,7 @@ func (y *year) clip() {
 	y.left, y.leftAtoms = y.work[fits:], p.atoms[fits:]
 	y.work, p.atoms = y.work[:fits], p.atoms[:fits]
 	p.ends = slices.DeleteFunc(p.ends, func(e end) bool { return e.last >= fits })
+	y.tests = slices.DeleteFunc(y.tests, func(t held) bool { return t.atom >= fits })
 }
 
 // sameLesson reports whether atoms i and j are work on one lesson, or one quiz,

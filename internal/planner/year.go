@@ -27,6 +27,7 @@ type year struct {
 	left      []work      // work that the year does not hold, in order, and its atoms
 	leftAtoms []atom
 	notes     []string
+	tests     []held
 }
 
 // finished stands for all minutes of a step.
