@@ -38,6 +38,9 @@ var paperNotes = map[prepare.Paper]string{
 	prepare.Quizzes:       "from the items marked for the quiz",
 	prepare.Tests:         "from the items marked for the test",
 	prepare.WordCards:     "to cut out",
+	prepare.TeachingNotes: "for you: half a page for each lesson, made from its own items",
+	prepare.SupportPages:  "fewer questions, beginnings of sentences, wider lines",
+	prepare.FurtherPages:  "more questions that ask why, and a further task",
 }
 
 func (s *Server) print(w http.ResponseWriter, r *http.Request) error {

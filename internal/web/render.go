@@ -27,7 +27,7 @@ type page struct {
 // kitNav is the head of every page of a kit.
 type kitNav struct {
 	ID, Book, Class, ClassID string
-	Here                     string // "lessons", "desk", "plan", "pages", "print"
+	Here                     string // "lessons", "desk", "words", "ready", "plan", "pages", "print"
 	Lesson                   int    // where the desk goes
 	Undo, Redo               prepare.Step
 }
@@ -37,7 +37,9 @@ var functions = template.FuncMap{
 	"kind":  prepare.KindName,
 	"plus":  func(a, b int) int { return a + b },
 	"lower": strings.ToLower,
-	"trim":  func(s string) string { return strings.Trim(s, "“”\"") },
+	// percent of a share
+	"percent": func(x float64) float64 { return 100 * x },
+	"trim":    func(s string) string { return strings.Trim(s, "“”\"") },
 	"dict": func(kv ...any) map[string]any {
 		m := map[string]any{}
 		for i := 0; i+1 < len(kv); i += 2 {
