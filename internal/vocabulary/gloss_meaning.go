@@ -81,6 +81,7 @@ type phrase struct {
 	synonym bool    // stands in the word's place
 	value   float64 // 0 to 1: how good a meaning it is
 	likely  float64 // of the sense
+	why     string  // for the sense
 }
 
 // mostSenses is how many senses of a word are thought of, and leastLikely how
@@ -90,10 +91,14 @@ const (
 	leastLikely = 0.12
 )
 
+// asLikely is the part of the first sense's likelihood from which another may be
+// told in its stead, because it can be told better.
+const asLikely = 0.75
+
 // Gloss glosses a unit.
 func (g *Glosser) Gloss(u sense.Unit) (gl Gloss, ok bool) {
 	ranked := g.judge.Rank(u)
-	if len(ranked) == 0 || ranked[0].Offensive {
+	if len(ranked) == 0 || ranked[0].Offensive || g.fixed(u) {
 		return Gloss{}, false
 	}
 	subs := g.substitutes(u, ranked, nil)
@@ -104,17 +109,16 @@ func (g *Glosser) Gloss(u sense.Unit) (gl Gloss, ok bool) {
 			break
 		}
 		for _, p := range g.phrases(u.Lemma, tag, r.Sense, subs) {
-			p.likely = r.Score
+			p.likely, p.why = r.Score, r.Why
 			all = append(all, p)
 		}
 	}
-	// The first sense is told if it can be told at all.
 	slices.SortStableFunc(all, func(a, b phrase) int { return cmp(b.rank(), a.rank()) })
-	best := slices.IndexFunc(all, func(p phrase) bool { return p.sense.Synset == ranked[0].Synset })
+	best := slices.IndexFunc(all, func(p phrase) bool { return p.likely >= asLikely*ranked[0].Score })
 	if best < 0 {
 		return Gloss{}, false
 	}
-	gl = Gloss{Unit: u, Sense: all[best].sense, Sure: ranked[0].Score, Meaning: all[best].text, Why: ranked[0].Why}
+	gl = Gloss{Unit: u, Sense: all[best].sense, Sure: all[best].likely, Meaning: all[best].text, Why: all[best].why}
 	for _, p := range all {
 		if p.synonym && p.sense.Synset == gl.Sense.Synset && p.value >= 0.5 {
 			gl.Synonym = p.text
@@ -130,6 +134,25 @@ func (g *Glosser) Gloss(u sense.Unit) (gl Gloss, ok bool) {
 	}
 	return gl, true
 }
+
+// fixed reports that the unit is part of a longer expression of grammar, "in
+// spite of", which the dictionary does not hold as a whole.
+func (g *Glosser) fixed(u sense.Unit) bool {
+	if g.d.Tokens[u.Head].Deprel == "fixed" {
+		return true
+	}
+	s := g.d.Sentences[g.d.SentenceAt(g.d.Tokens[u.Head].Start)]
+	for i := u.Last; i < min(s.Last, u.Last+3); i++ {
+		if t := g.d.Tokens[i]; t.Deprel == "fixed" && t.Head >= u.First && t.Head < u.Last {
+			return true
+		}
+	}
+	h := g.d.Tokens[u.Head]
+	return u.Last-u.First == 1 && u.Head > s.First && u.Last < s.Last && bound[fold(g.d.Tokens[u.Head-1].Form)+" "+fold(h.Form)+" "+fold(g.d.Tokens[u.Last].Form)]
+}
+
+// bound are expressions of grammar that trees take for free words.
+var bound = map[string]bool{"in spite of": true, "in front of": true, "by means of": true, "for sake of": true, "in case of": true, "on account of": true, "in order to": true, "by dint of": true, "in lieu of": true, "on behalf of": true, "in search of": true, "in view of": true, "by virtue of": true, "at odds with": true, "in accordance with": true, "in favour of": true, "in favor of": true}
 
 func (p phrase) rank() float64 { return p.value + 0.25*math.Log(p.likely+1e-6) }
 
