@@ -19,7 +19,7 @@ func TestMakeUp(t *testing.T) {
 	made, left := MakeUp(c, p, p.Days[:1], monday)
 	var got []string
 	for _, m := range made {
-		got = append(got, fmt.Sprint(m.Date-monday, " ", m.Step.Kind, " ", m.Step.Minutes, " ", m.Missed-monday))
+		got = append(got, fmt.Sprint(int(m.Date-monday), " ", m.Step.Kind, " ", m.Step.Minutes, " ", int(m.Missed-monday)))
 		if m.Step.With != plan.Alone || m.Step.Kind == plan.Reading && m.Step.Mode != class.Silent {
 			t.Errorf("%+v", m.Step)
 		}
