@@ -58,6 +58,9 @@ func (m *model) follow(n *node, h *heads) (ok bool) {
 	for r := range m.rows {
 		h.ends[r] = int(n.free[r])
 	}
+	if m.apart {
+		return m.followRows(n, h)
+	}
 	for i := range m.tasks {
 		t := &m.tasks[i]
 		if n.done(t) {
@@ -84,6 +87,35 @@ func (m *model) follow(n *node, h *heads) (ok bool) {
 		for _, r := range t.rows {
 			h.ends[r] = at + t.minutes
 		}
+	}
+	return ok
+}
+
+// followRows is follow for a day on which no two rows share a task.
+func (m *model) followRows(n *node, h *heads) (ok bool) {
+	ok = true
+	for r := range m.rows {
+		end := h.ends[r]
+		for _, i := range m.rows[r].tasks[n.pos[r]:] {
+			t := &m.tasks[i]
+			at := end
+			if !t.plain() {
+				at = max(at, int(n.last))
+			}
+			if t.teacher {
+				at = max(at, int(n.teacher))
+			}
+			if t.pin >= 0 {
+				ok = ok && at <= t.pin
+				h.heads[i] = at
+				at = max(at, t.pin)
+			} else {
+				at = m.clear(i, at)
+				h.heads[i] = at
+			}
+			end = at + t.minutes
+		}
+		h.ends[r] = end
 	}
 	return ok
 }

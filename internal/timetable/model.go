@@ -24,7 +24,8 @@ type model struct {
 	// kits whose copies can run short: their slots are [first, first+count).
 	kits  []kitSlots
 	slots int
-	hard  int // how many tasks are not plain
+	hard  int  // how many tasks are not plain
+	apart bool // no two rows share a task
 }
 
 type row struct {
@@ -81,10 +82,12 @@ func compile(p Problem) (*model, error) {
 	if err := m.pins(); err != nil {
 		return nil, err
 	}
+	m.apart = true
 	for i := range m.tasks {
 		if !m.tasks[i].plain() {
 			m.hard++
 		}
+		m.apart = m.apart && len(m.tasks[i].rows) == 1
 	}
 	return m, nil
 }

@@ -2,7 +2,6 @@ package timetable
 
 import (
 	"cmp"
-	"container/heap"
 	"context"
 	"slices"
 
@@ -97,7 +96,7 @@ func (s *search) run(ctx context.Context) error {
 	b = s.bound(&root)
 	root.bound, s.least = int32(b), b
 	s.before()
-	s.nodes = append(s.nodes, root)
+	s.nodes = append(make([]node, 0, 4096), root)
 	if m.hard == 0 {
 		s.keep(0)
 	}
@@ -120,7 +119,7 @@ func (s *search) run(ctx context.Context) error {
 			s.open = true
 			return nil
 		}
-		id := heap.Pop((*byBound)(s)).(int32)
+		id := s.pop()
 		if s.nodes[id].needless {
 			continue
 		}
@@ -133,7 +132,7 @@ func (s *search) run(ctx context.Context) error {
 				s.keep(int32(len(s.nodes) - 1))
 				return
 			}
-			heap.Push((*byBound)(s), int32(len(s.nodes)-1))
+			s.push(int32(len(s.nodes) - 1))
 		})
 	}
 	if s.best != nil {
@@ -152,9 +151,14 @@ func (s *search) expand(id int32, yield func(node)) {
 	s.count++
 	s.ready = s.ready[:0]
 	soonest := 1 << 30 // end of a task ready now
-	for i := range m.tasks {
+	for r := range m.rows {
+		row := &m.rows[r]
+		if int(n.pos[r]) == len(row.tasks) {
+			continue
+		}
+		i := row.tasks[n.pos[r]]
 		t := &m.tasks[i]
-		if !m.next(&n, t) {
+		if t.rows[0] != r || !m.next(&n, t) {
 			continue
 		}
 		at := m.earliest(&n, i)
@@ -520,20 +524,54 @@ func (s *search) beam(width int) {
 	}
 }
 
-// byBound is the queue: the least bound first; of those the one with the most
-// tasks done, then the older one.
-type byBound search
-
-func (q *byBound) Len() int { return len(q.queue) }
-func (q *byBound) Less(i, j int) bool {
-	a, b := &q.nodes[q.queue[i]], &q.nodes[q.queue[j]]
-	return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(b.depth, a.depth), cmp.Compare(q.queue[i], q.queue[j])) < 0
+// sooner is the order of the queue: the least bound first; of those the state
+// with the most tasks done, then the older one.
+func (s *search) sooner(x, y int32) bool {
+	a, b := &s.nodes[x], &s.nodes[y]
+	if a.bound != b.bound {
+		return a.bound < b.bound
+	}
+	if a.depth != b.depth {
+		return a.depth > b.depth
+	}
+	return x < y
 }
-func (q *byBound) Swap(i, j int) { q.queue[i], q.queue[j] = q.queue[j], q.queue[i] }
-func (q *byBound) Push(x any)    { q.queue = append(q.queue, x.(int32)) }
-func (q *byBound) Pop() any {
-	n := len(q.queue) - 1
-	x := q.queue[n]
-	q.queue = q.queue[:n]
-	return x
+
+// push and pop keep the queue a binary heap.
+func (s *search) push(x int32) {
+	q := append(s.queue, x)
+	k := len(q) - 1
+	for k > 0 && s.sooner(x, q[(k-1)/2]) {
+		q[k] = q[(k-1)/2]
+		k = (k - 1) / 2
+	}
+	q[k] = x
+	s.queue = q
+}
+
+func (s *search) pop() int32 {
+	q := s.queue
+	top, x := q[0], q[len(q)-1]
+	q = q[:len(q)-1]
+	s.queue = q
+	if len(q) == 0 {
+		return top
+	}
+	k := 0
+	for {
+		c := 2*k + 1
+		if c >= len(q) {
+			break
+		}
+		if c+1 < len(q) && s.sooner(q[c+1], q[c]) {
+			c++
+		}
+		if !s.sooner(q[c], x) {
+			break
+		}
+		q[k] = q[c]
+		k = c
+	}
+	q[k] = x
+	return top
 }
