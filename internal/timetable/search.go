@@ -70,6 +70,7 @@ type search struct {
 	ready []int
 	seen  map[[maxRows]uint8][]front
 	queue []int32
+	now   front // of the state at hand
 	count int
 	best  []int // beginnings of all tasks
 	price int
@@ -124,9 +125,10 @@ func (s *search) run(ctx context.Context) error {
 			continue
 		}
 		s.expand(id, func(n node) {
-			if s.best != nil && int(n.bound) >= s.price || s.dominated(&n) {
+			if s.best != nil && int(n.bound) >= s.price {
 				return
 			}
+			s.note(&n)
 			s.nodes = append(s.nodes, n)
 			if int(n.depth) == m.hard {
 				s.keep(int32(len(s.nodes) - 1))
@@ -176,6 +178,9 @@ func (s *search) expand(id int32, yield func(node)) {
 		f := n
 		m.do(&f, i, at)
 		f.parent = id
+		if s.seen != nil && s.dominated(&f) {
+			continue
+		}
 		b := s.bound(&f)
 		if b < 0 {
 			continue
@@ -387,15 +392,24 @@ func (a *front) dominates(b *front) bool {
 }
 
 // dominated reports whether another state with the same tasks done makes n
-// needless. If none does, n is noted, and those that n makes needless are dropped.
+// needless.
 func (s *search) dominated(n *node) bool {
-	f := s.front(n, int32(len(s.nodes)))
+	s.now = s.front(n, 0)
 	list := s.seen[n.pos]
 	for i := range list {
-		if list[i].dominates(&f) {
+		if list[i].dominates(&s.now) {
 			return true
 		}
 	}
+	return false
+}
+
+// note puts down the state that was last found not to be dominated, as the next
+// of the nodes, and drops those that it makes needless.
+func (s *search) note(n *node) {
+	f := s.now
+	f.id = int32(len(s.nodes))
+	list := s.seen[n.pos]
 	kept := list[:0]
 	for i := range list {
 		if f.dominates(&list[i]) {
@@ -405,7 +419,6 @@ func (s *search) dominated(n *node) bool {
 		}
 	}
 	s.seen[n.pos] = append(kept, f)
-	return false
 }
 
 // keep takes a whole day as the best.
