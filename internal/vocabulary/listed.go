@@ -113,6 +113,12 @@ func (e *engine) find(typed string, pi, start, end int) []occurrence {
 				continue
 			}
 			o := occurrence{passage: pi, sentence: si, first: i, last: i + len(words), value: sentenceCounts * e.printable(pi, si)}
+			if f := p.Doc.Tokens[i].Form; len(f) > 1 && strings.ToUpper(f) == f {
+				o.value-- // IN CAPITALS
+			}
+			if joined(p.Doc, i-1) || joined(p.Doc, i+len(words)-1) {
+				o.value-- // part of a longer word
+			}
 			if pos, ok := sense.POSOf(p.Doc.Tokens[i].UPOS); ok && len(words) == 1 {
 				o.value += guessCounts * e.clueAt(p, si, i, e.kin(fold(p.Doc.Tokens[i].Lemma), pos)).score
 			}
@@ -146,10 +152,40 @@ func (e *engine) ownDraft(w Own, o occurrence) kit.Draft {
 			e.exercise(&d.Content, c)
 		}
 	}
-	if d.Content.Meaning == "" {
+	if d.Content.Meaning == "" && !e.usual(&d) {
 		d.Why += " Its meaning here is not known to me: please type it."
 	}
 	return e.finish(d)
+}
+
+// usual fills in what a word means most often: as one of the terms of another
+// time, else by its first sense, and says that the place did not decide. It
+// reports whether there is anything to say.
+func (e *engine) usual(d *kit.Draft) bool {
+	word := d.Content.Lemma
+	for _, t := range terms().by[spaced(word)] {
+		if len(t.near)+len(t.not)+len(t.before) == 0 && !t.name {
+			d.Content.Meaning = strings.ToLower(t.explanation[:1]) + strings.TrimSuffix(t.explanation[1:], ".")
+			return true
+		}
+	}
+	for _, pos := range []lexicon.POS{lexicon.Noun, lexicon.Verb, lexicon.Adjective, lexicon.Adverb} {
+		s := e.lex.Senses(word, pos)
+		if len(s) == 0 || s[0].Offensive || d.Content.PartOfSpeech != "" && d.Content.PartOfSpeech != partNames[pos] {
+			continue
+		}
+		g, ok := e.explain(word, "", s[0])
+		if !ok {
+			return false
+		}
+		d.Content.PartOfSpeech = partNames[pos]
+		fill(&d.Content, told{sense: s[0], gloss: g, ok: true})
+		if len(s) > 1 {
+			d.Why += " This is its most usual meaning; look whether it fits."
+		}
+		return true
+	}
+	return false
 }
 
 // unseen is a typed word that the text does not have: with its usual meaning,
@@ -169,17 +205,8 @@ func (e *engine) unseen(w Own, pi int, at book.Span, spare bool) kit.Draft {
 		}
 		return e.finish(d)
 	}
-	for _, pos := range []lexicon.POS{lexicon.Noun, lexicon.Verb, lexicon.Adjective, lexicon.Adverb} {
-		if s := e.lex.Senses(word, pos); len(s) > 0 && !s[0].Offensive {
-			d.Content.PartOfSpeech = partNames[pos]
-			if g, ok := e.explain(word, "", s[0]); ok {
-				fill(&d.Content, told{sense: s[0], gloss: g, ok: true})
-				if w.Meaning == "" {
-					d.Why += " This is its most usual meaning; the text was not there to choose by."
-				}
-			}
-			break
-		}
+	if w.Meaning == "" && !e.usual(&d) {
+		d.Why += " Its meaning is not known to me: please type it."
 	}
 	return e.finish(d)
 }

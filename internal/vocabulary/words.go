@@ -30,7 +30,18 @@ func (e *engine) tell(c candidate) told {
 	return t
 }
 
+// sensesAsked of a word must one have an easier way of saying it, or the place
+// is not looked at: that would take a thousand times longer.
+const sensesAsked = 4
+
 func tellBy(g *Glosser, c candidate) told {
+	senses := g.lex.Senses(c.lemma, c.pos)
+	if !slices.ContainsFunc(senses[:min(len(senses), sensesAsked)], func(s lexicon.Sense) bool {
+		_, _, ok := g.OfSense(c.lemma, g.d.Tokens[c.token].XPOS, s)
+		return ok
+	}) {
+		return told{}
+	}
 	u := sense.Unit{First: c.token, Last: c.token + 1, Head: c.token, Lemma: c.lemma, POS: c.pos}
 	if whole, ok := g.Unit(c.token); ok && whole.Lemma == c.lemma {
 		u = whole
@@ -76,7 +87,7 @@ func (e *engine) tellAll(ctx context.Context, cs []candidate) error {
 
 // explainedFirst is how many candidates of a lesson beyond those wanted are
 // explained before the choice; others only when they are chosen.
-const explainedFirst = 3
+const explainedFirst = 2
 
 // mostChoices bounds how often the choice is made again because a chosen word
 // could not be explained.
@@ -172,12 +183,11 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 			e.settle(at[o])
 		}
 	}
-	var err error
-	sel.spare, err = e.spares(ctx, by, families, sel)
+	sel.spare = e.spares(by, families, sel)
 	for pi := range sel.chosen {
 		slices.SortStableFunc(sel.chosen[pi], func(a, b candidate) int { return a.token - b.token })
 	}
-	return sel, err
+	return sel, nil
 }
 
 // settleFirst explains the best of each lesson until so many can be taught.
@@ -276,8 +286,9 @@ func (e *engine) stretchOf(c candidate) int {
 	return min(stretches-1, stretches*(c.token-first)/max(1, last-first))
 }
 
-// spares are the next best of each lesson, for the teacher to choose from.
-func (e *engine) spares(ctx context.Context, by [][]candidate, families map[string]int, sel selection) ([][]candidate, error) {
+// spares are the next best of each lesson among those that were explained, for
+// the teacher to choose from.
+func (e *engine) spares(by [][]candidate, families map[string]int, sel selection) [][]candidate {
 	taken := map[int]bool{}
 	for _, cs := range sel.chosen {
 		for _, c := range cs {
@@ -285,24 +296,14 @@ func (e *engine) spares(ctx context.Context, by [][]candidate, families map[stri
 		}
 	}
 	out := make([][]candidate, len(by))
-	rest := make([][]candidate, len(by))
-	var batch []candidate
 	for pi, cs := range by {
-		rest[pi] = slices.DeleteFunc(slices.Clone(cs), func(c candidate) bool { return taken[families[c.lemma]] })
-		batch = append(batch, rest[pi][:min(len(rest[pi]), spares)]...)
-	}
-	if err := e.tellAll(ctx, batch); err != nil {
-		return nil, err
-	}
-	for pi, cs := range rest {
 		for i := range cs {
-			if t, have := e.tells[cs[i].token]; len(out[pi]) < spares && have && t.ok {
-				e.settle(&cs[i])
+			if t, told := e.tells[cs[i].token]; told && t.ok && len(out[pi]) < spares && !taken[families[cs[i].lemma]] {
 				out[pi] = append(out[pi], cs[i])
 			}
 		}
 	}
-	return out, nil
+	return out
 }
 
 func cmp(a, b float64) int {
