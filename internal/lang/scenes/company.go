@@ -163,7 +163,7 @@ func newPlaces(lex *lexicon.Lexicon) *places {
 }
 
 // notPlace are words that WordNet counts among places and a story does not.
-var notPlace = words("door window wall gate floor fire end side top bottom corner front back foot head place way part point line edge middle distance spot face hand arm seat roof ceiling hole step stair fence direction rest bed table chair air light face area")
+var notPlace = words("door window wall gate floor fire end side top bottom corner front back foot head place way part point line edge middle distance spot face hand arm seat roof ceiling hole step stair fence direction rest bed table chair air light face area doorway ground")
 
 // alsoPlaces are words that WordNet's first sense takes for a group or an act.
 var alsoPlaces = words("village school church court market store farm settlement camp country neighborhood neighbourhood circus fair college")

@@ -4,8 +4,8 @@
 // [Finder] fills Doc.Scenes. Headings and marks ("* * *") always cut. Between
 // them every paragraph's start is judged by what stands there (signal.go): words
 // of time ("The next morning"), somebody coming to another place or falling
-// asleep before it, and how far the company before and after differs; a talk
-// that goes on speaks against a cut. The signals are added, and where they reach
+// asleep before it, somebody new, and how far the company before and after
+// differs; a talk that goes on speaks against a cut. The signals are added, and where they reach
 // a bar, and the scene before is long enough, a scene begins; its Break names
 // the strongest. Who is present is who acts or speaks, not who is only spoken
 // of; where and when are the words that tell it (company.go).
@@ -77,8 +77,8 @@ func (Finder) Annotate(ctx context.Context, d *lang.Doc) error {
 		case open < 0:
 			open, start, size = p, signal{kind: next, cue: f.timeCue(p).cue}, 0
 			next = "mark"
-		case size >= shortest:
-			if s := f.judge(open, p); s.total() >= bar {
+		default:
+			if s := f.judge(open, p); s.due(size) {
 				flush()
 				open, start, size = p, s, 0
 			}

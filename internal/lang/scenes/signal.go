@@ -8,13 +8,13 @@ import (
 )
 
 // The bar that the signals of a break must reach together, and the words that a
-// scene must have before the next may begin. Set by hiding the marks ("* * *")
-// of novels and looking how many are found again, and by reading six children's
-// novels.
+// scene must have before the next may begin. Set by reading what is found in six
+// children's novels and against the chapters marked in testdata.
 const (
 	bar      = 0.7
 	shortest = 90
 	forCast  = 0.5  // times the difference in company
+	forTurn  = 0.25 // "presently", "not long after", "when she had finished"
 	talking  = -0.6 // speech before and behind
 )
 
@@ -23,16 +23,24 @@ type signal struct {
 	kind                    string
 	cue                     lang.Span
 	time, place, cast, talk float64
+	turn                    float64 // a word that goes on to what comes next
 }
 
-func (s signal) total() float64 { return s.time + s.place + s.cast + s.talk }
+func (s signal) total() float64 { return s.time + s.place + s.cast + s.talk + s.turn }
+
+// due reports whether a scene of so many words may end here: a day may be told
+// in a sentence, but not a place.
+func (s signal) due(words int) bool {
+	return s.total() >= bar && (words >= shortest || s.time >= 1 && words >= shortest/4)
+}
 
 // judge weighs a break before paragraph p of the scene that begins at open.
 func (f *finder) judge(open, p int) signal {
 	s := f.timeCue(p)
 	place, cue := f.placeCue(open, p)
 	s.place = place
-	s.cast = forCast * f.difference(open, p)
+	s.cast = max(forCast*f.difference(open, p), f.newcomer(open, p))
+	s.turn = f.turn(p)
 	if f.speaks(f.previous(open, p)) && f.opensWithSpeech(p) {
 		s.talk = talking
 	}
@@ -51,7 +59,7 @@ func (f *finder) judge(open, p int) signal {
 var timeWeight = func() map[string]float64 {
 	m := map[string]float64{}
 	for w, list := range map[float64]string{
-		1.0: "day morning afternoon evening night week month year spring summer autumn winter fortnight monday tuesday wednesday thursday friday saturday sunday january february march april june july august september october november december christmas midnight dawn daybreak noon sunrise sunset dusk twilight nightfall to-day today tomorrow to-morrow yesterday season",
+		1.0: "day morning afternoon evening night week month year spring summer autumn winter fortnight monday tuesday wednesday thursday friday saturday sunday january february march april june july august september october november december christmas midnight dawn daybreak noon sunrise sunset dusk twilight nightfall daylight sun-up sundown to-day today tomorrow to-morrow yesterday season",
 		0.8: "breakfast dinner supper luncheon lunch tea bedtime recess school o'clock holiday holidays",
 		0.4: "hour minute while",
 	} {
@@ -110,6 +118,9 @@ func (f *finder) timeCue(p int) signal {
 		if v := f.rootOf(i); v >= 0 && v < i && !f.itWas(sent) {
 			x *= 0.6
 		}
+		if w == "year" && i+1 < sent.Last && strings.EqualFold(t[i+1].Form, "old") && !strings.EqualFold(t[sent.First].Form, "when") {
+			continue // an age, but "when I was four years old"
+		}
 		switch d := f.before(i, sent.First); d {
 		case "every", "each", "all", "any", "no":
 			x *= 0.5
@@ -127,9 +138,42 @@ func (f *finder) timeCue(p int) signal {
 }
 
 // timely reports whether a token is a word of time too ("the morning of the
-// second day").
+// second day", "the rest of that day").
 func (f *finder) timely(i int) bool {
-	return i >= 0 && timeWeight[strings.ToLower(f.d.Tokens[i].Lemma)] > 0
+	if i < 0 {
+		return false
+	}
+	w := strings.ToLower(f.d.Tokens[i].Lemma)
+	return timeWeight[w] > 0 || partsOfTime[w]
+}
+
+var partsOfTime = words("rest remainder end middle beginning part close course time")
+
+// turns are openings by which tellers go on to what comes next.
+var turns = [][]string{{"presently"}, {"soon"}, {"then"}, {"afterwards"}, {"afterward"}, {"by", "and", "by"}, {"not", "long", "after"}, {"long", "after"}, {"after", "a", "time"}, {"after", "a", "while"}, {"after", "this"},
+	{"after", "that"}, {"at", "last"}, {"at", "length"}, {"shortly"}, {"when"}, {"as", "soon", "as"}, {"after"}, {"as"}, {"by", "this", "time"}, {"by", "the", "time"}, {"just", "then"}, {"just", "here"}, {"about", "this", "time"}, {"in", "due", "course"}, {"so"}}
+
+// turn weighs the opening of paragraph p.
+func (f *finder) turn(p int) float64 {
+	q := &f.paras[p]
+	if q.first < 0 || f.opensWithSpeech(p) {
+		return 0
+	}
+	s := f.d.Sentences[q.first]
+	at := s.First
+	if w := strings.ToLower(f.d.Tokens[at].Form); (w == "and" || w == "but") && at+1 < s.Last {
+		at++
+	}
+	for _, t := range turns {
+		n := 0
+		for n < len(t) && at+n < s.Last && strings.EqualFold(f.d.Tokens[at+n].Form, t[n]) {
+			n++
+		}
+		if n == len(t) {
+			return forTurn
+		}
+	}
+	return 0
 }
 
 // asSubject weighs a word of time that is subject, object or predicate: "the
@@ -217,7 +261,7 @@ func (f *finder) clauseOf(i int, s lang.Sentence) lang.Span {
 
 var (
 	arriving = words("reach arrive enter return land")
-	moving   = words("come go get run walk ride drive climb hurry pass cross step journey travel follow lead march fly sail row creep steal slip wander start")
+	moving   = words("come go get turn run walk ride drive climb hurry pass cross step journey travel follow lead march fly sail row creep steal slip wander start")
 	resting  = words("be sit stand lie stay live work wait play")
 	leaving  = words("leave depart vanish disappear sleep retire part")
 )
@@ -234,7 +278,14 @@ func (f *finder) placeCue(open, p int) (weight float64, cue lang.Span) {
 		if e.Sentence > q.first+1 || e.Saying >= 0 {
 			break
 		}
-		if e.Negated || e.Modality != lang.Told || e.Agent == "" && !f.personal(e.Subject) {
+		if e.Negated || e.Modality != lang.Told {
+			continue
+		}
+		if e.Sentence == q.first && f.itWas(f.d.Sentences[e.Sentence]) && f.places.is(f.d, f.refs, e.Verb) && !f.seen(open, p, e.Verb) {
+			weight, cue = 0.7, lang.Span{Start: e.Start, End: e.End} // "It was a graveyard …"
+			continue
+		}
+		if e.Agent == "" && !f.personal(e.Subject) {
 			continue
 		}
 		where := e.Place
@@ -251,9 +302,9 @@ func (f *finder) placeCue(open, p int) (weight float64, cue lang.Span) {
 		x := 0.0
 		switch l := strings.ToLower(f.d.Tokens[e.Verb].Lemma); {
 		case arriving[l]:
-			x = 0.6
-		case moving[l]:
-			x = 0.45
+			x = 0.65
+		case moving[l], l == "find" && strings.HasSuffix(strings.ToLower(f.d.Text[e.Object.Start:e.Object.End]), "way"):
+			x = 0.5
 		case resting[l] || e.Stative:
 			x = 0.45
 		}
@@ -293,6 +344,45 @@ func (f *finder) previous(open, p int) int {
 		p--
 	}
 	return p
+}
+
+var (
+	coming  = words("come appear arrive enter approach heave emerge return")
+	meeting = words("meet see notice find discover spy")
+)
+
+// newcomer weighs whether somebody who was not in the scene comes or is met at
+// the head of paragraph p.
+func (f *finder) newcomer(open, p int) float64 {
+	q := &f.paras[p]
+	for k := max(0, q.firstEvent); k < q.lastEvent; k++ {
+		e := &f.d.Events[k]
+		if e.Sentence > q.first+1 || e.Saying >= 0 {
+			break
+		}
+		if e.Negated || e.Modality != lang.Told || e.Earlier {
+			continue
+		}
+		who, x := "", 0.0
+		switch l := strings.ToLower(f.d.Tokens[e.Verb].Lemma); {
+		case coming[l]:
+			who, x = e.Agent, 0.5
+		case meeting[l]:
+			who, x = e.Patient, 0.35
+		}
+		m := f.d.Member(who)
+		if m == nil || m.Kind == lang.Place {
+			continue
+		}
+		known := false
+		for b := open; b < p && !known; b++ {
+			known = f.paras[b].company[who] > 0
+		}
+		if !known {
+			return x
+		}
+	}
+	return 0
 }
 
 // personal reports whether a role is somebody, as far as its word tells.
