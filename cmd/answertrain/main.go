@@ -1,4 +1,4 @@
-// Command answertrain trains the small model by which package answer tells right
+// Command answertrain trains the small models by which package answer tells right
 // answers from wrong ones, on the training part of the Student Response Analysis
 // data, and prints what it scores when parts of the questions are held out:
 //
@@ -17,7 +17,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"bookstead/internal/answer"
 	"bookstead/internal/answer/forest"
 	"bookstead/internal/answer/sra"
 	"bookstead/internal/lexicon"
@@ -25,7 +24,7 @@ import (
 
 func main() {
 	bench := flag.String("bench", "../shared/bench", "folder of the data")
-	out := flag.String("out", "internal/answer/forest.txt", "where the model is written; empty to score alone")
+	out := flag.String("out", "internal/answer", "folder that the models are written to; empty to score alone")
 	cache := flag.String("cache", "", "file that keeps the rows of the data between runs")
 	flag.Parse()
 	if err := run(*bench, *out, *cache); err != nil {
@@ -39,25 +38,25 @@ func run(bench, out, cache string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Println(sra.CrossValidate(rows, answer.TrainingOptions()))
+	fmt.Println(sra.CrossValidate(rows))
 	if out == "" {
 		return nil
 	}
-	names, signs := answer.Columns()
-	o := answer.TrainingOptions()
-	o.Signs = signs
-	var xs [][]float64
-	var yes []bool
-	for _, r := range rows {
-		xs, yes, o.Groups = append(xs, r.Features), append(yes, r.Right), append(o.Groups, r.Question)
+	m := sra.Train(rows, -1)
+	if err := write(filepath.Join(out, "one.txt"), m.One); err != nil {
+		return err
 	}
-	f, err := os.Create(out)
+	return write(filepath.Join(out, "several.txt"), m.Several)
+}
+
+func write(name string, m *forest.Forest) error {
+	f, err := os.Create(name)
 	if err != nil {
 		return err
 	}
-	if err := forest.Train(names, xs, yes, o).Write(f); err != nil {
+	if err := m.Write(f); err != nil {
 		f.Close()
-		return err
+		return fmt.Errorf("writing %s: %w", name, err)
 	}
 	return f.Close()
 }

@@ -8,47 +8,40 @@
 // words that a child can use, and the evidence for the teacher. It is advice and
 // no grade, and says "unsure" where it can't tell.
 //
-// Right and wrong are told by a small forest (forest/) on measures of likeness
+// Right and wrong are told by two small forests (models.go, forest/) on measures of likeness
 // between the answer and each reference (features.go): the same words, words of
 // like meaning, letters, pairs that hang together, negation, numbers, and what is
-// left over once the question's own words are set aside. forest.md is its card.
+// left over once the question's own words are set aside. models.md is their card.
 //
 // [Judge.Model] shortens a teacher's full answer to what a child of a grade may
 // write (model.go), and [Judge.Starter] gives the beginning of an answer.
 package answer
 
 import (
-	"bytes"
 	"context"
-	_ "embed"
 	"fmt"
 	"math"
 	"strings"
 	"sync"
 	"unicode"
 
-	"bookstead/internal/answer/forest"
 	"bookstead/internal/lexicon"
 )
-
-//go:embed forest.txt
-var forestData []byte
 
 // Judge judges answers. It is safe for concurrent use.
 type Judge struct {
 	lex      *lexicon.Lexicon
-	forest   *forest.Forest
+	models   Models
 	meanings sync.Map // words that WordNet has, to *meaning
 }
 
 // New makes a judge.
 func New(lex *lexicon.Lexicon) (*Judge, error) {
-	names, _ := Columns()
-	f, err := forest.Read(bytes.NewReader(forestData), names)
+	m, err := loadModels()
 	if err != nil {
-		return nil, fmt.Errorf("reading the model of answers: %w", err)
+		return nil, err
 	}
-	return &Judge{lex: lex, forest: f}, nil
+	return &Judge{lex: lex, models: m}, nil
 }
 
 // Verdict says whether an answer is right.
@@ -108,7 +101,7 @@ func (k *Key) Judge(ctx context.Context, answer string, grade int) (Result, erro
 	c := k.compared(t)
 	if c != nil {
 		r.Points = points(c)
-		r.Score = share05(j.forest.Chance(c.features()))
+		r.Score = math.Round(1000*j.models.Score(c.features())) / 1000
 	}
 	k.decide(&r, t, c, whole)
 	k.advise(&r, t)
@@ -121,13 +114,6 @@ func (k *Key) compared(t *text) *compared {
 		return nil
 	}
 	return compare(k.question, k.refs, t)
-}
-
-// share05 moves a chance so that the threshold stands at one half.
-func share05(p float64) float64 {
-	logit := func(x float64) float64 { return math.Log(x / (1 - x)) }
-	s := 1 / (1 + math.Exp(logit(Threshold)-logit(p)))
-	return math.Round(s*1000) / 1000
 }
 
 // briefest is how many words an answer of one or two sentences has at most, for

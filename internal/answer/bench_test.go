@@ -56,7 +56,7 @@ func TestGateRightAndWrong(t *testing.T) {
 	if len(rows) != 3941+4969 {
 		t.Fatalf("%d answers, want 8,910", len(rows))
 	}
-	s := sra.CrossValidate(rows, answer.TrainingOptions())
+	s := sra.CrossValidate(rows)
 	fmt.Println(s)
 	if got := s.All.MacroF1(); got < 0.71 {
 		t.Errorf("macro-F1 over all answers is %.4f, must be .71", got)

@@ -1,10 +1,6 @@
 package answer
 
-import (
-	"context"
-
-	"bookstead/internal/answer/forest"
-)
+import "context"
 
 // Key is a question with its right answers, read once for all answers to it.
 type Key struct {
@@ -53,13 +49,4 @@ func (k *Key) Row(ctx context.Context, answer string) ([]float64, error) {
 		return nil, err
 	}
 	return compare(k.question, k.refs, a).features(), nil
-}
-
-// Threshold is the chance from which an answer counts as right: that of the
-// best macro-F1 over the held-out questions.
-const Threshold = 0.46
-
-// TrainingOptions are those that the model was grown with.
-func TrainingOptions() forest.Options {
-	return forest.Options{Trees: 200, Depth: 4, Rate: 0.05, Least: 10, Shrink: 5, Rows: 0.7, Columns: 0.5, Bins: 64, Seed: 1}
 }

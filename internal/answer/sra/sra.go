@@ -13,7 +13,6 @@ import (
 	"strings"
 
 	"bookstead/internal/answer"
-	"bookstead/internal/answer/forest"
 	"bookstead/internal/lexicon"
 )
 
@@ -105,25 +104,15 @@ func (s Score) String() string {
 
 // CrossValidate trains on four fifths of the questions and judges the answers
 // to the last fifth, five times.
-func CrossValidate(rows []Row, o forest.Options) Score {
-	names, signs := answer.Columns()
+func CrossValidate(rows []Row) Score {
 	s := Score{Sets: map[string]*Counts{}}
 	for fold := range Folds {
-		o := o
-		o.Signs, o.Groups = signs, nil
-		var xs [][]float64
-		var yes []bool
-		for _, r := range rows {
-			if r.Fold != fold {
-				xs, yes, o.Groups = append(xs, r.Features), append(yes, r.Right), append(o.Groups, r.Question)
-			}
-		}
-		m := forest.Train(names, xs, yes, o)
+		m := Train(rows, fold)
 		for _, r := range rows {
 			if r.Fold != fold {
 				continue
 			}
-			judged := m.Chance(r.Features) >= answer.Threshold
+			judged := m.Score(r.Features) >= 0.5
 			if s.Sets[r.Set] == nil {
 				s.Sets[r.Set] = &Counts{}
 			}
@@ -132,4 +121,17 @@ func CrossValidate(rows []Row, o forest.Options) Score {
 		}
 	}
 	return s
+}
+
+// Train trains on all questions but those of one fold; -1 leaves none out.
+func Train(rows []Row, without int) answer.Models {
+	var xs [][]float64
+	var right []bool
+	var question []int
+	for _, r := range rows {
+		if r.Fold != without {
+			xs, right, question = append(xs, r.Features), append(right, r.Right), append(question, r.Question)
+		}
+	}
+	return answer.TrainModels(xs, right, question)
 }
