@@ -42,7 +42,7 @@ func (s *story) findRoles() {
 			continue
 		}
 		k := s.roleKey(m)
-		if common[k] || s.class(k[strings.LastIndexByte(k, 32)+1:]) != isPerson { // "the man" is any man
+		if common[k] || s.class(k[strings.LastIndexByte(k, 32)+1:]) == isOther { // "the man" is any man
 			continue
 		}
 		if byKey[k] == nil {
@@ -132,6 +132,12 @@ func (s *story) findRoles() {
 		}
 		if best < 0 || one < 1.2 || one < 1.25*two {
 			continue
+		}
+		if s.class(noun) == isGroup {
+			continue
+		}
+		if s.class(noun) == isAnimal {
+			s.es[best].beast += float64(len(ms))
 		}
 		s.roles = append(s.roles, roleOf{k, best})
 	}

@@ -35,3 +35,29 @@ func TestStyleOf(t *testing.T) {
 		t.Error("styles are mixed up")
 	}
 }
+
+// Marks that set off no speech. The sentences are ours.
+func TestMore(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		style Style
+		want  []string
+	}{
+		{`‘The jar said ‘Plums’ on it,’ said Ann.`, Single, []string{`‘The jar said ‘Plums’ on it,’`}},
+		{`‘I’m goin’ home,’ said Ann, and the boys’ dog went too.`, Single, []string{`‘I’m goin’ home,’`}},
+		{`“We--” “No!” she cried.`, Double, []string{`“We--”`, `“No!”`}},
+		{`"Come--" and he ran. "Come!"`, Double, []string{`"Come--"`, `"Come!"`}},
+		{`He called it "_Plum_" then.`, Double, []string{`"_Plum_"`}},
+	} {
+		got, _ := Spans(c.text, c.style)
+		if len(got) != len(c.want) {
+			t.Errorf("Spans(%s) = %v", c.text, got)
+			continue
+		}
+		for i, s := range got {
+			if c.text[s.Start:s.End] != c.want[i] {
+				t.Errorf("Spans(%s)[%d] = %s, want %s", c.text, i, c.text[s.Start:s.End], c.want[i])
+			}
+		}
+	}
+}
