@@ -85,6 +85,8 @@ func TestLinks(t *testing.T) {
 		{"Though the wind blew, the candle burned.", "blow although burn: Though"},
 		{"The bridge had fallen. So they swam across the river.", "fall cause swim: So"},
 		{"She shut the window, for the night was cold.", "be cold cause shut: for"},
+		{"Being proud, he sold the horse.", "be proud cause sell: "},
+		{"As he had lost his way, he knocked at a door.", "lose cause knock at: As"},
 		{"She was too tired to walk.", "be tired cause walk: to"},
 	} {
 		d := read(t, c.text)

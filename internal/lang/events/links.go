@@ -188,7 +188,9 @@ func (f *finder) adverbial(k int) {
 		}
 	case "as":
 		if f.finite(i) {
-			if f.out[k].Stative && !f.progressive(i) && !f.out[g].Stative {
+			if i < h && f.out[k].Earlier && !f.out[g].Earlier { // "As he had lost his way, he …"
+				f.link(lang.Causes, k, g, at, last)
+			} else if f.out[k].Stative && !f.progressive(i) && !f.out[g].Stative {
 				if i < h && !pleasing[f.lemma(i)] { // "did as he pleased" gives no reason
 					f.link(lang.Causes, k, g, at, last)
 				}
@@ -216,7 +218,7 @@ func (f *finder) adverbial(k int) {
 		switch {
 		case when >= 0 && f.finite(i):
 			f.link(lang.Precedes, k, g, when, when)
-		case f.d.Tokens[i].XPOS == "VBG" && i < h && f.minded(i):
+		case i < h && f.being(i), f.d.Tokens[i].XPOS == "VBG" && i < h && f.minded(i):
 			f.link(lang.Causes, k, g, -1, -1) // "Hearing the bell, she ran"
 		case i < h && f.tree.Child(i, "aux") >= 0 && f.low(f.tree.Child(i, "aux")) == "having":
 			f.link(lang.Precedes, k, g, -1, -1)
@@ -236,12 +238,16 @@ func (f *finder) wh(i int) int {
 	return -1
 }
 
+// being reports whether a clause tells how somebody is by "being": "Being tired,
+// he slept".
+func (f *finder) being(i int) bool {
+	c := f.tree.Child(i, "cop")
+	return c >= 0 && f.low(c) == "being"
+}
+
 // minded reports whether a participle tells what somebody perceives, knows or
 // feels: a reason for what follows.
 func (f *finder) minded(i int) bool {
-	if f.tree.Child(i, "cop") >= 0 {
-		return true
-	}
 	switch f.lemma(i) {
 	case "see", "hear", "notice", "find", "know", "think", "fear", "feel", "perceive", "remember", "hope", "wish", "want", "believe", "discover", "observe", "suppose", "fancy", "dread", "realize", "realise", "recognize", "expect":
 		return true
