@@ -226,6 +226,48 @@ test("words and what to get ready", async () => {
   await page.waitForLoadState("load");
 });
 
+test("books are chosen, and what to buy is worked out", async () => {
+  const kit = page.url();
+  await page.click("nav >> text=Plan");
+  await settle();
+  await page.click("text=Novels and paper");
+  await settle();
+  await page.fill("#owned", "The Lamp at the Well: 1");
+  await page.fill("#offers", "The Lamp at the Well: Corner Books 4.50");
+  await page.click("text=Save, and work it out");
+  await settle();
+  await accessible("novels and paper");
+  assert.match(await page.textContent("main"), /13\.50/); // three children and the teacher, one copy there
+  await page.goBack();
+  await page.goto(kit);
+  await page.click("nav >> text=Plan");
+  await settle();
+  await page.click("text=Choose books");
+  await page.click("text=Look into them");
+  await settle();
+  await accessible("choosing books");
+  await page.click("th[scope=row] a:has-text('The Lamp at the Well')");
+  await settle();
+  await accessible("a book that may be chosen");
+  await page.goto(kit);
+});
+
+test("a day of all classes on the clock", async () => {
+  const kit = page.url();
+  await page.goto(`${base}/days/${iso(first)}`);
+  await settle();
+  await accessible("a timetable");
+  assert.match(await page.textContent("main"), /09:00/);
+  await page.selectOption("#block", { index: 0 });
+  await page.fill("#at", "10:15");
+  await page.click("text=Put it there");
+  await page.waitForSelector("text=is held at 10:15");
+  await page.click("text=Let it move again");
+  await page.waitForLoadState("load");
+  assert.doesNotMatch(await page.textContent("main"), /is held at/);
+  await page.goto(kit);
+});
+
 test("papers are printed", async () => {
   await page.click("nav >> text=Print");
   await accessible("print");

@@ -16,27 +16,24 @@ import (
 
 	"bookstead/internal/calendar"
 	"bookstead/internal/fault"
+	"bookstead/internal/plan"
 )
 
-// Policy is how a class has a novel.
-type Policy string
+// What the teacher says of novels and paper, as the plan of a class keeps it.
+type (
+	Policy = plan.Policy
+	Cents  = plan.Cents
+	Owned  = plan.Owned
+	Offer  = plan.Offer
+	Source = plan.Source
+	Paper  = plan.Paper
+)
 
 const (
-	OneEach    Policy = "one each"      // every child has one, which may be marked
-	SharedCopy Policy = "shared"        // children share, nobody marks
-	Teachers   Policy = "teacher's own" // the teacher alone has one and reads aloud
+	OneEach    = plan.OneEach
+	SharedCopy = plan.SharedCopy
+	Teachers   = plan.Teachers
 )
-
-// Cents is an amount of money in hundredths.
-type Cents int
-
-// String is the amount with two places, "12.50".
-func (c Cents) String() string {
-	if c < 0 {
-		return "-" + (-c).String()
-	}
-	return fmt.Sprintf("%d.%02d", c/100, c%100)
-}
 
 // Use is a class's reading of a novel.
 type Use struct {
@@ -62,29 +59,6 @@ type Child struct {
 	Family string `json:"family,omitempty"`
 }
 
-// Owned are copies at hand.
-type Owned struct {
-	Book   string `json:"book"`
-	Count  int    `json:"count"`
-	Family string `json:"family,omitempty"` // whose they are; empty for the school
-	Marked bool   `json:"marked,omitempty"`
-}
-
-// Offer is a way to buy a novel.
-type Offer struct {
-	Book   string `json:"book"`
-	Source string `json:"source"` // shop, fair
-	Price  Cents  `json:"price"`  // of the pack
-	Pack   int    `json:"pack,omitempty"`
-	Most   int    `json:"most,omitempty"` // packs that there are; 0 for as many as needed
-}
-
-// Source is where offers come from.
-type Source struct {
-	Name    string `json:"name"`
-	Postage Cents  `json:"postage"` // once, when anything comes from there
-}
-
 // Printing is what is printed for a class.
 type Printing struct {
 	What     string `json:"what"`  // "Student pages"
@@ -92,14 +66,6 @@ type Printing struct {
 	Pages    int    `json:"pages"`
 	Copies   int    `json:"copies"`
 	TwoSided bool   `json:"twoSided,omitempty"`
-}
-
-// Paper is what paper and ink cost and what is at hand.
-type Paper struct {
-	Sheets int   `json:"sheets"` // at hand
-	Ream   Cents `json:"ream"`   // price of one
-	InReam int   `json:"inReam"` // sheets in it, 500 when 0
-	Ink    Cents `json:"ink"`    // for a hundred printed pages
 }
 
 // Request is all that the list is made from.

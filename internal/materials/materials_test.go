@@ -122,7 +122,7 @@ func TestBuy(t *testing.T) {
 		for range 2 + rnd.IntN(4) {
 			offers = append(offers, Offer{Book: string(rune('a' + rnd.IntN(2))), Source: fmt.Sprint("s", rnd.IntN(3)), Price: Cents(100 + rnd.IntN(900)), Pack: rnd.IntN(4), Most: rnd.IntN(3)})
 		}
-		sources := []Source{{"s0", Cents(rnd.IntN(500))}, {"s1", Cents(rnd.IntN(500))}}
+		sources := []Source{{Name: "s0", Postage: Cents(rnd.IntN(500))}, {Name: "s1", Postage: Cents(rnd.IntN(500))}}
 		got, err := buy(wants, offers, sources)
 		if err != nil {
 			t.Fatal(err)
@@ -170,7 +170,7 @@ func TestPlan(t *testing.T) {
 		},
 		Owned:    []Owned{{Book: "The Quay", Count: 4}, {Book: "The Fox", Count: 3, Marked: true}},
 		Offers:   []Offer{{Book: "The Quay", Source: "Shop", Price: 800}, {Book: "The Quay", Source: "Fair", Price: 500, Most: 1}, {Book: "The Fox", Source: "Shop", Price: 3000, Pack: 5}, {Book: "The Fox", Source: "Shop", Price: 700}},
-		Sources:  []Source{{"Shop", 400}, {"Fair", 0}},
+		Sources:  []Source{{Name: "Shop", Postage: 400}, {Name: "Fair", Postage: 0}},
 		Printing: []Printing{{What: "Student pages", Class: "Grade 4", Pages: 61, Copies: 9, TwoSided: true}, {What: "Teacher's edition", Class: "Grade 4", Pages: 61, Copies: 1}},
 		Paper:    Paper{Sheets: 100, Ream: 550, Ink: 90},
 	}
@@ -251,7 +251,7 @@ func TestBadRequests(t *testing.T) {
 		"pages and copies":      {Printing: []Printing{{What: "x", Pages: -1}}},
 		"-1 children cannot":    {Uses: []Use{{Book: "b", Policy: SharedCopy, Children: children(1), PerCopy: -1}}},
 		"what paper and ink":    {Paper: Paper{Ream: -1}},
-		"The postage of Shop m": {Sources: []Source{{"Shop", -1}}},
+		"The postage of Shop m": {Sources: []Source{{Name: "Shop", Postage: -1}}},
 	} {
 		if _, err := Plan(r); !fault.Is(err, fault.Invalid) || !strings.Contains(strings.ToLower(err.Error()), strings.ToLower(says)) || fault.Of(err).Hint == "" {
 			t.Errorf("%s: %v", says, err)

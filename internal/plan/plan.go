@@ -102,6 +102,8 @@ type Wish struct {
 	// Spread lays books with an end date evenly up to it instead of finishing
 	// as soon as they may.
 	Spread bool `json:"spread,omitempty"`
+	// Materials are what the class has and wants of novels and paper.
+	Materials Materials `json:"materials,omitzero"`
 	// Happened is what was noted of single days, in their order.
 	Happened []Happened `json:"happened,omitempty"`
 	// Steps are changes to steps: other minutes, another mode, left out.

@@ -35,6 +35,19 @@ func TestListsComeBack(t *testing.T) {
 			err := ReadRules(s, students)
 			return RuleLines(students), err
 		}},
+		"copies": {"Short by a Herring: 7\nHeidi: 2 marked\nAt the Back: A Tale: 1 of Ana R.", func(s string) (string, error) {
+			l, err := ReadOwned(s)
+			return OwnedLines(l), err
+		}},
+		"offers": {"Heidi: Corner Books 4.50\nHeidi: School Fair 20.00, pack of 6, at most 2", func(s string) (string, error) {
+			l, err := ReadOffers(s)
+			return OfferLines(l), err
+		}},
+		"postage": {"Corner Books 3.00", func(s string) (string, error) {
+			l, err := ReadSources(s)
+			return SourceLines(l), err
+		}},
+		"families": {"Ana R., Ben\nChi D.", func(s string) (string, error) { return FamilyLines(ReadFamilies(s)), nil }},
 		"standings": {"2026-09-07 5\n2026-10-05 6\n2026-09-07 8 Ana R.", func(s string) (string, error) {
 			c := class.Class{Students: students}
 			err := ReadStandings(s, &c)
@@ -73,6 +86,9 @@ func TestListsSayWhichLineIsWrong(t *testing.T) {
 		"no habit":   ReadRules("Ana R. reads aloud 10 minutes a day\nAna R. sings 10 minutes a day", c.Students),
 		"no rule":    ReadRules("Ana R. reads aloud 10 minutes a day\nAna R. reads aloud now and then", c.Students),
 		"no step":    ReadStandings("2026-09-07 5\n2026-09-08 five", &c),
+		"no copies":  fail2(ReadOwned("Heidi: 2\nHeidi: some")),
+		"no price":   fail2(ReadOffers("Heidi: Fair 2\nHeidi: Fair cheap")),
+		"no postage": fail2(ReadSources("Fair 2\nFair")),
 		"no child":   ReadStandings("2026-09-07 5\n2026-09-08 5 Zoe", &c),
 	} {
 		if f := fault.Of(err); err == nil || f.Kind != fault.Invalid || !strings.HasPrefix(f.Message, "Line 2, “") || f.Hint == "" {

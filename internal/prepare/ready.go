@@ -14,8 +14,8 @@ import (
 )
 
 // Digests sum up the chapters that the class reads, in order.
-func (p *Prepared) Digests() []digest.Digest {
-	var out []digest.Digest
+func (p *Prepared) Digests() []Digest {
+	var out []Digest
 	for i, c := range p.Book.Chapters {
 		if c.Kind.Told() {
 			out = append(out, digest.Of(p.Book, p.Doc, i))
@@ -35,7 +35,7 @@ func (p *Prepared) LessonOf(offset int) int {
 }
 
 // Checklist is what to have ready for each lesson of a kit, by the class's plan.
-func (w *Workshop) Checklist(ctx context.Context, o *Opened) ([]planner.Ready, error) {
+func (w *Workshop) Checklist(ctx context.Context, o *Opened) ([]Ready, error) {
 	y, err := w.Year(ctx, o.Class.ID, nil)
 	if err != nil {
 		return nil, err
@@ -46,7 +46,7 @@ func (w *Workshop) Checklist(ctx context.Context, o *Opened) ([]planner.Ready, e
 // ReadAhead lays the novels of a class's year, for the teacher to read, on the
 // weekdays (Sunday first) from one day to another, each done before the class
 // begins it.
-func (w *Workshop) ReadAhead(ctx context.Context, id class.ID, weekdays [7]bool, first, last calendar.Date) (*planner.Ahead, error) {
+func (w *Workshop) ReadAhead(ctx context.Context, id class.ID, weekdays [7]bool, first, last calendar.Date) (*Ahead, error) {
 	y, err := w.Year(ctx, id, nil)
 	if err != nil {
 		return nil, err
@@ -64,7 +64,8 @@ func (w *Workshop) ReadAhead(ctx context.Context, id class.ID, weekdays [7]bool,
 		if err != nil {
 			return nil, err
 		}
-		n := planner.Novel{Title: b.Title, By: firstDay(y, b.Kit)}
+		n := planner.Novel{Title: b.Title}
+		n.By, _ = readFrom(y, b.Kit)
 		for _, c := range text.Chapters {
 			if c.Kind.Told() {
 				n.Chapters = append(n.Chapters, planner.Length{Name: c.Name(), Words: book.Words(text.Slice(c.Span))})
@@ -73,18 +74,6 @@ func (w *Workshop) ReadAhead(ctx context.Context, id class.ID, weekdays [7]bool,
 		novels = append(novels, n)
 	}
 	return planner.ReadAhead(novels, weekdays, first, last, 0)
-}
-
-// firstDay is the first day on which a book is read, None when the plan has none.
-func firstDay(y *Year, id kit.ID) calendar.Date {
-	for _, d := range y.Plan.Days {
-		for _, s := range d.Steps {
-			if s.Kit == id {
-				return d.Date
-			}
-		}
-	}
-	return calendar.None
 }
 
 // RememberWords puts the words of a kit to those that its class has had, so that

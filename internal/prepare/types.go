@@ -1,6 +1,12 @@
 package prepare
 
-import "bookstead/internal/store"
+import (
+	"bookstead/internal/digest"
+	"bookstead/internal/materials"
+	"bookstead/internal/planner"
+	"bookstead/internal/shelf"
+	"bookstead/internal/store"
+)
 
 // The parts of the store's contract that doors show and send back.
 type (
@@ -13,6 +19,19 @@ type (
 	KitSummary  = store.KitSummary
 	ClassState  = store.Class
 	RefKind     = store.RefKind
+)
+
+// What engines return and doors show.
+type (
+	Digest        = digest.Digest
+	DigestLine    = digest.Line
+	Ready         = planner.Ready
+	Ahead         = planner.Ahead
+	MaterialsList = materials.List
+	BookFacts     = shelf.Facts
+	FactColumn    = shelf.Column
+	Sight         = shelf.Sight
+	Stay          = shelf.Stay
 )
 
 // What a [Ref] names.

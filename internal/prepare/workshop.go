@@ -36,6 +36,7 @@ type Workshop struct {
 	docs     cache[string, *lang.Doc] // by SHA-256 and length of the text
 	prepared cache[kit.ID, *cachedKit]
 	work     cache[kit.ID, *bookWork]
+	measured cache[factsKey, *measured]
 }
 
 // bookWork is a kit as the planner sees it. It is small, so that those of all
@@ -44,6 +45,8 @@ type bookWork struct {
 	key  preparedKey
 	id   book.ID
 	book planner.Book
+	// pages of its student pages, 0 when not counted yet.
+	pages int
 }
 
 type cachedKit struct {
@@ -62,7 +65,7 @@ type preparedKey struct {
 // New makes a workshop over a store. now is the clock.
 func New(s store.Store, now func() time.Time) *Workshop {
 	return &Workshop{store: s, now: now, newID: randomID,
-		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}, work: cache[kit.ID, *bookWork]{most: 500}}
+		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}, work: cache[kit.ID, *bookWork]{most: 500}, measured: cache[factsKey, *measured]{most: 2000}}
 }
 
 // Close ends the work; what is being written is finished first.

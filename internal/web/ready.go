@@ -7,11 +7,10 @@ import (
 
 	"bookstead/internal/calendar"
 	"bookstead/internal/class"
-	"bookstead/internal/digest"
 	"bookstead/internal/fault"
 	"bookstead/internal/kit"
 	"bookstead/internal/plan"
-	"bookstead/internal/planner"
+	"bookstead/internal/prepare"
 )
 
 // readyPage helps the teacher get ready: what each lesson needs, a plan for
@@ -24,18 +23,18 @@ type readyPage struct {
 	Chapters []chapterShort
 	From, To string
 	Weekdays []pickedDay
-	Ahead    *planner.Ahead
+	Ahead    *prepare.Ahead
 	Wrong    string
 }
 
 type readyRow struct {
-	planner.Ready
+	prepare.Ready
 	When string
 	Copy []string
 }
 
 type chapterShort struct {
-	digest.Digest
+	prepare.Digest
 	Lesson int
 	Lines  map[string]int // the lesson of each line, by its text
 }
@@ -72,7 +71,7 @@ func (s *Server) ready(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, d := range o.Digests() {
 		c := chapterShort{Digest: d, Lines: map[string]int{}}
-		for _, lines := range [][]digest.Line{d.Where, d.Happens, d.Changed} {
+		for _, lines := range [][]prepare.DigestLine{d.Where, d.Happens, d.Changed} {
 			for _, l := range lines {
 				c.Lines[l.Text] = o.LessonOf(l.Place.Start)
 			}
