@@ -7,7 +7,6 @@ are so made once a word. Workers build batches; nothing here touches the GPU.
 import os, pickle
 import numpy as np, torch
 from features import K, NV
-from model import SPAN_LONGEST
 
 ROW = 128  # places in a packed row
 
@@ -21,9 +20,6 @@ class Data:
             s = pickle.load(f)
         self.sets, self.gold, self.ner, self.wsd = s, s["gold"], s["ner"], s["wsd"]
         self.sizes = dict(U=len(s["U"]), X=len(s["X"]), F=len(s["F"]), L=len(s["L"]), D=len(s["D"]), S=len(s["stypes"]))
-        self.sense_of = get("sense_of").astype(np.int64)
-        n = np.array([len(x) for x in s["lists"]], np.int64)
-        self.lists, self.list_n, self.list_at = np.array([c for x in s["lists"] for c in x], np.int64), np.append(0, n), np.append(0, np.cumsum(n) - n)
         table = s["table"]
         self.anc = np.zeros((len(table), 12), np.int64)
         for i, t in enumerate(table):
@@ -70,37 +66,11 @@ class Data:
             place[k], pos[k] = p, po
             good[k, g] = 1 / len(g)
             pi += [k] * len(c); pk += range(len(c)); pc += c
-        return self.candidates(place, pos, good, *(np.array(x, np.int64) for x in (pi, pk, pc)))
-
-    def candidates(self, place, pos, good, pi, pk, pc):
-        u, inv = np.unique(pc, return_inverse=True)
+        u, inv = np.unique(np.array(pc, np.int64), return_inverse=True)
         f = self.anc[u]
         n = (f > 0).sum(1)
-        return dict(place=place, pos=pos, good=good, pair_i=pi, pair_k=pk, pair_c=inv.reshape(-1).astype(np.int64),
+        return dict(place=place, pos=pos, good=good, pair_i=np.array(pi, np.int64), pair_k=np.array(pk, np.int64), pair_c=inv.reshape(-1).astype(np.int64),
                     senses=u, chain=f[f > 0], chain_off=np.cumsum(n) - n)
-
-    def guesses(self, ids, room, rng, width=32):
-        """Words of raw text that may have several senses, in each part of speech that they may be: none is known to be right."""
-        x = self.sense_of[ids.reshape(-1)]
-        place, k = np.nonzero(x[..., 0])
-        if len(place) > room:
-            keep = np.sort(rng.choice(len(place), room, replace=False))
-            place, k = place[keep], k[keep]
-        l, pos = x[place, k].T
-        n = self.list_n[l]
-        pi = np.repeat(np.arange(len(l)), n)
-        pk = np.arange(len(pi)) - np.repeat(np.cumsum(n) - n, n)
-        pc = self.lists[np.repeat(self.list_at[l], n) + pk]
-        out, real = np.zeros((2, room), np.int64), np.arange(room) < len(place)
-        out[0, :len(place)], out[1, :len(place)] = place, pos
-        return dict(self.candidates(out[0], out[1], np.zeros((room, width), np.float32), pi, pk, pc), real=real)
-
-
-def gold_spans(spans, kinds, at, y):
-    """Writes the mentions of a sentence that starts behind place `at` into y [start, length - 1]."""
-    for a, b, kind in spans:
-        if b - a <= y.shape[1]:
-            y[at + 1 + a, b - a - 1] = kinds.index(kind) + 1 if isinstance(kind, str) else kind
 
 
 def pack(lengths, order, row=ROW, opened=24):
@@ -132,9 +102,8 @@ def forever(make):
 class Mixed(torch.utils.data.IterableDataset):
     """Batches of gold trees, entities, senses and raw sentences, in this order of rows."""
 
-    def __init__(self, data, gold, gold_rows, ner_rows, wsd_rows, raw_rows, room, seed, examples=True, inst=1536, guess_rows=0, guesses=1024):
+    def __init__(self, data, gold, gold_rows, ner_rows, wsd_rows, raw_rows, room, seed, examples=True, inst=1536):
         self.d, self.gold, self.room, self.seed, self.inst = data, gold, room, seed, inst
-        self.guess_rows, self.guesses = guess_rows, guesses
         self.rows = (gold_rows, ner_rows, wsd_rows, raw_rows)
         self.wsd = list(data.wsd["train"]) + (list(data.wsd["examples"]) if examples else [])
         self.raw = None
@@ -170,8 +139,7 @@ class Mixed(torch.utils.data.IterableDataset):
             ids, seg = np.zeros((B, ROW), np.int64), np.zeros((B, ROW), np.int64)
             y = np.full((6, max(G, 1), ROW), -100, np.int64)
             st = np.full((max(G, 1), ROW), -100, np.int64)
-            ner = np.zeros((max(N, 1), ROW, SPAN_LONGEST), np.int64)
-            ents, known = np.zeros((max(G, 1), ROW, SPAN_LONGEST), np.int64), np.zeros((max(G, 1), ROW), bool)
+            ner = np.full((max(N, 1), 3, ROW), -100, np.int64)
             inst = []
             r = 0
             for kind, n in enumerate((G, N, W)):
@@ -187,10 +155,8 @@ class Mixed(torch.utils.data.IterableDataset):
                             t = np.where(s["y"] < 0, -100, s["y"]); t[4] = s["y"][4] + at
                             y[:, r, at + 1:at + 1 + m] = t
                             st[r, at] = s["stype"] if s["stype"] >= 0 else -100
-                            if s["ents"] is not None:
-                                gold_spans(s["ents"], self.d.sets["ent_types"], at, ents[r]); known[r, at + 1:at + 1 + m] = True
                         elif kind == 1:
-                            gold_spans(s["spans"], self.d.sets["ner_types"], at, ner[r - G])
+                            ner[r - G, :, at + 1:at + 1 + m] = s["ner"]
                         else:
                             inst += [(r * ROW + at + 1 + i[0], i[1], i[2], i[3]) for i in s["inst"] if len(i[1]) > 1 and i[2]]
                         at += m + 1
@@ -202,10 +168,7 @@ class Mixed(torch.utils.data.IterableDataset):
                 inst = [inst[i] for i in rng.permutation(len(inst))[:self.inst]]
             I = self.inst if W else 1
             out = self.d.words(ids, self.room)
-            out.update(ids=ids, seg=seg, y=y, st=st, ner=ner, ents=ents, known=known, **(self.d.instances(inst, I) if W else {}))
-            if self.guess_rows:
-                out.update(("guess." + k, v) for k, v in self.d.guesses(ids[-self.guess_rows:], self.guesses, rng).items())
-                out["guess.place"] += (B - self.guess_rows) * ROW
+            out.update(ids=ids, seg=seg, y=y, st=st, ner=ner, **(self.d.instances(inst, I) if W else {}))
             yield {k: torch.from_numpy(v) for k, v in out.items()}
 
 

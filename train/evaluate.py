@@ -1,7 +1,6 @@
 """Dev scores from gold tokens: tags, lemmas, trees, names, senses, sentence types."""
 import numpy as np, torch
 from data import pack
-from model import windows
 
 EVAL_ROW = 256
 
@@ -136,22 +135,17 @@ class Scorer:
     def names(self, models, name="dev"):
         c, per = np.zeros(3), np.zeros(3)
         propn = self.d.sets["U"].index("PROPN")
-        for ids, seg, where in batches(self.d, self.d.ner[name], 8):
+        for ids, seg, where in batches(self.d, self.d.ner[name]):
             outs = self.run(models, ids, seg)
-            arc = sum(o["a"].log_softmax(-1) for o in outs).float().cpu().numpy()
-            at = np.zeros(ids.shape, np.int64)
-            for i, r, lo, n in where:
-                at[r, lo:lo + n] = best_tree(arc[r, lo:lo + n, lo:lo + n]) + lo
+            t = sum(o["n"].log_softmax(-1) for o in outs).argmax(-1).cpu().numpy()
             u = sum(o["u"].log_softmax(-1) for o in outs).argmax(-1).cpu().numpy()
-            at, sg, first = (torch.from_numpy(x).to(self.dev) for x in (at, seg, ids == 1))
-            win = windows(at, sg, first)
-            with torch.no_grad(), torch.autocast(self.dev, dtype=torch.bfloat16):
-                z = sum(torch.nn.functional.pad(m.named(o["h"], m.spans(o["h"], win, 0.0), win), (1, 0)).float().softmax(-1) for m, o in zip(models, outs)) / len(models)
-            z = torch.where(win[0][..., None], z, torch.zeros_like(z)).cpu().numpy()
-            for i, r, lo, n in where:
-                gold, got = set(self.d.ner[name][i]["spans"]), read_spans(z[r, lo + 1:lo + n], self.d.sets["ner_types"])
+            for i, r, at, n in where:
+                gold = set(self.d.ner[name][i]["spans"])
+                got = set()
+                for k in range(3):
+                    got |= read_bio(t[r, at + 1:at + n, k])
                 c += (len(gold & got), len(got), len(gold))
-                named = lambda s: s[2] == "PER" and (u[r, lo + 1 + s[0]:lo + 1 + s[1]] == propn).any()
+                named = lambda s: s[2] == "PER" and (u[r, at + 1 + s[0]:at + 1 + s[1]] == propn).any()
                 g, p = {s for s in gold if named(s)}, {s for s in got if named(s)}
                 per += (len(g & p), len(p), len(g))
         f = lambda v: [round(float(x), 3) for x in (v[0] / max(1, v[1]), v[0] / max(1, v[2]), 2 * v[0] / max(1, v[1] + v[2]))]
@@ -178,13 +172,12 @@ class Scorer:
         return res
 
 
-def read_spans(z, names):
-    """The mentions of a sentence by its spans' likelihoods [start, length - 1, 0 or kind]: the likeliest first, none that crosses another."""
-    kind = z.argmax(-1)
-    i, l = np.nonzero(kind)
-    order = np.argsort(-z[i, l, kind[i, l]], kind="stable")
-    kept = []
-    for a, b, k in zip(i[order], (i + l + 1)[order], kind[i, l][order]):
-        if all(b <= c or d <= a or (a <= c and d <= b) or (c <= a and b <= d) for c, d, _ in kept):
-            kept.append((int(a), int(b), names[k - 1]))
-    return set(kept)
+def read_bio(tags):
+    out, start, kind = set(), None, None
+    names = ["PER", "LOC", "GPE", "FAC", "VEH", "ORG"]
+    for i, t in enumerate(list(tags) + [0]):
+        if start is not None and not (t == kind * 2 + 2):
+            out.add((start, i, names[kind])); start = None
+        if t % 2 == 1 or (t > 0 and start is None):
+            start, kind = i, (int(t) - 1) // 2
+    return out

@@ -13,7 +13,7 @@ import numpy as np, torch, torch.distributed as dist, torch.nn as nn, torch.nn.f
 from data import Data, Mixed, loader
 from evaluate import Scorer
 from features import NV
-from model import Encoder, Reader, windows
+from model import Encoder, Reader
 
 RANK, RANKS = int(os.environ.get("LOCAL_RANK", 0)), int(os.environ.get("WORLD_SIZE", 1))
 dev = "cuda" if torch.cuda.is_available() else "cpu"
@@ -21,8 +21,7 @@ if RANKS > 1:
     if dev == "cuda":
         torch.cuda.set_device(RANK)
     dist.init_process_group("nccl" if dev == "cuda" else "gloo")
-WEIGHT = dict(u=1.0, x=1.0, f=0.5, l=0.3, a=1.0, r=1.0)
-POS = ("NOUN", "VERB", "ADJ", "ADV")
+WEIGHT = dict(u=1.0, x=1.0, f=0.5, l=0.7, a=1.0, r=1.0)
 
 
 def await_file(path):
@@ -46,8 +45,6 @@ def main():
     ap.add_argument("--lr", type=float, default=6e-4); ap.add_argument("--hlr", type=float, default=1.5e-3)
     ap.add_argument("--dropout", type=float, default=0.2); ap.add_argument("--hide", type=float, default=0.06); ap.add_argument("--drop", type=float, default=0.1)
     ap.add_argument("--rows", default="64,12,0,0"); ap.add_argument("--workers", type=int, default=6); ap.add_argument("--examples", type=int, default=1)
-    ap.add_argument("--guess", type=int, default=0)  # raw rows whose words' senses the teachers tell
-    ap.add_argument("--named", type=int, default=40)  # raw rows whose mentions the teachers tell
     ap.add_argument("--elr", type=float, default=2e-3)
     a = ap.parse_args()
     t0 = time.time()
@@ -59,14 +56,12 @@ def main():
     if not a.senses:
         W = 0
     tokens = (G + N + W + R) * 128
-    it = loader(Mixed(d, d.gold["ewt-train"] + d.gold["gum-train"], G, N, W, R, min(tokens, 6000 + tokens // 4), a.seed * 100 + RANK, bool(a.examples), guess_rows=a.guess), a.workers)
+    it = loader(Mixed(d, d.gold["ewt-train"] + d.gold["gum-train"], G, N, W, R, min(tokens, 6000 + tokens // 4), a.seed * 100 + RANK, bool(a.examples)), a.workers)
     enc = Encoder(a.size)
     nsyn = d.sets["nsyn"] if a.senses else 0
     m = Reader(enc, d.sizes, nsyn).to(dev)
     paths = [p for p in a.teachers.split(",") if p]
-    teachers = [Reader(Encoder(a.tsize), d.sizes, nsyn).to(dev).eval() for _ in paths]
-    M = min(a.named, R) if paths else 0
-    coarse = [d.sets["U"].index(x) for x in POS]
+    teachers = [Reader(Encoder(a.tsize), d.sizes).to(dev).eval() for _ in paths]
     tables = d.tables(dev) if a.senses else None
     slow = [p for n, p in m.named_parameters() if n.startswith("enc.")]
     table = [p for n, p in m.named_parameters() if n in ("E", "lx", "rank", "count")]
@@ -75,24 +70,16 @@ def main():
     opt = torch.optim.AdamW(groups, lr=a.lr, betas=(0.9, 0.98), weight_decay=0.01, **({"fused": True} if dev == "cuda" else {}))
     p = a.dropout
 
-    def soften(xus, inv, seg, ids):
+    def soften(xus, inv, seg):
         outs = [t(xu, inv, None, seg, None, 0.0) for t, xu in zip(teachers, xus)]
         arc = sum(o["a"].softmax(-1) for o in outs) / len(outs)
         at = arc.argmax(-1)
-        soft = {k: sum(o[k].softmax(-1) for o in outs) / len(outs) for k in "uxfls"}
+        soft = {k: sum(o[k].softmax(-1) for o in outs) / len(outs) for k in "uxflsn"}
         soft["r"] = sum(t.heads(o["h"], seg, at, 0.0)["r"].softmax(-1) for t, o in zip(teachers, outs)) / len(outs)
-        if M:
-            win = windows(at[-M:], seg[-M:], ids[-M:] == 1)
-            for t, o in zip(teachers, outs):
-                h = o["h"][-M:]
-                soft["n"] = soft.get("n", 0) + kinds(t.named(h, t.spans(h, win, 0.0), win)).softmax(-1) / len(outs)
         soft["a"], soft["at"] = arc, at
-        return {k: (v if k == "at" else v.bfloat16()) for k, v in soft.items()}, [o["h"] for o in outs]
+        return {k: (v if k == "at" else v.bfloat16()) for k, v in soft.items()}
 
-    def kinds(z):
-        return F.pad(z, (1, 0))  # a span that is no mention scores 0
-
-    def losses(xu, inv, hide, seg, ids, y, st, ner, ents, known, soft):
+    def losses(xu, inv, hide, seg, ids, y, st, ner, soft):
         at = y[4].clamp(min=0)
         if soft:  # gold heads where there are gold trees, else the teachers'
             at = torch.cat([at, soft["at"][G:]])
@@ -101,27 +88,16 @@ def main():
         o = m(xu, inv, hide, seg, at, p)
         g = {k: ce(o[k][:G], y[j]) for j, k in enumerate("uxflar")}
         loss = sum(WEIGHT[k] * v for k, v in g.items()) + 0.3 * ce(o["s"][:G], st)
-        # mentions: by the trees that are known, the teachers' or the reader's own
         if N:
-            tree = torch.cat([at[:G], (soft["at"] if soft else o["a"].argmax(-1))[G:G + N]] + ([at[-M:]] if M else []))
-            sel = lambda t: torch.cat([t[:G + N]] + ([t[-M:]] if M else []))
-            h = sel(o["h"])
-            win = windows(tree, sel(seg), sel(ids) == 1)
-            span = m.spans(h, win, p)
-            some = lambda lo, hi: tuple(t[lo:hi] for t in win)
-            nz = kinds(m.named(h[G:], span[G:], some(G, None)))
-            ez = kinds(m.entity(h[:G], span[:G], some(0, G)))
-            ok = win[0].float()
-            kn = ok[:G] * known[..., None]
-            loss = loss + 4.0 * (F.cross_entropy(nz[:N].flatten(0, 2), ner.flatten(), reduction="none") * ok[G:G + N].flatten()).sum() / (ids[G:G + N] > 1).sum()
-            loss = loss + 0.5 * (F.cross_entropy(ez.flatten(0, 2), ents.flatten(), reduction="none") * kn.flatten()).sum() / known.sum().clamp(min=1)
+            loss = loss + ce(o["n"][G:G + N], ner.transpose(1, 2))
         if soft:
             word, real = (ids[G:] > 1).float(), (ids > 1).float()
             start = (ids[G:] == 1).float()
             kl = lambda k, s, w, lo: -((soft[k][lo:].float() * s[lo:].log_softmax(-1)).sum(-1) * w).sum() / w.sum()
             loss = loss + sum(WEIGHT[k] * kl(k, o[k], word, G) for k in "uxflar") + 0.3 * kl("s", o["s"], start, G)
-            if M:
-                loss = loss - 6.0 * ((soft["n"].float() * nz[N:].log_softmax(-1)).sum(-1) * ok[G + N:]).sum() / (ids[-M:] > 1).sum()
+            lo = G + N
+            w3 = (ids[lo:] > 1).float()[..., None].expand(-1, -1, 3)
+            loss = loss + 1.5 * kl("n", o["n"], w3, lo)
         return loss, o["h"]
 
     if dev == "cuda":
@@ -150,27 +126,18 @@ def main():
             soft = None
             with torch.no_grad():
                 if teachers:
-                    soft, told = soften([t.enc.words(b) for t in teachers], b["inv"], b["seg"], b["ids"])
+                    soft = soften([t.enc.words(b) for t in teachers], b["inv"], b["seg"])
                 # the reader, unlike its teachers, does not always know a word by its own row
                 flat, own = b["flat"].clone(), b["flat"][b["first"]]
                 gone = (torch.rand(own.shape, device=dev) < a.drop) & (own > 3)
                 flat[b["first"]] = torch.where(gone, torch.full_like(own, NV), own)
-            loss, h = losses(m.enc.words(b, flat), b["inv"], hide, b["seg"], b["ids"], b["y"], b["st"], b["ner"], b["ents"], b["known"], soft)
+            loss, h = losses(m.enc.words(b, flat), b["inv"], hide, b["seg"], b["ids"], b["y"], b["st"], b["ner"], soft)
             if W:
                 keep = (torch.rand(len(b["pos"]), device=dev) > 0.3).float()
                 sc = m.sense_scores(h.reshape(-1, enc.d).float(), b, tables, keep)
                 w = (b["good"].sum(-1) > 0).float()
                 wl = (-(b["good"] * sc.log_softmax(-1)).sum(-1) * w).sum() / w.sum().clamp(min=1)
                 loss = loss + wl
-                if a.guess and teachers:
-                    q = {k[6:]: v for k, v in b.items() if k.startswith("guess.")}
-                    with torch.no_grad():
-                        want = sum(t.sense_scores(x.reshape(-1, t.enc.d).float(), q, tables).softmax(-1) for t, x in zip(teachers, told)) / len(teachers)
-                        # as far as the word is of that part of speech
-                        w = soft["u"].reshape(-1, soft["u"].shape[-1])[q["place"]][:, coarse].float().gather(1, q["pos"][:, None])[:, 0] * q["real"]
-                    sc = m.sense_scores(h.reshape(-1, enc.d).float(), q, tables)
-                    gl = (-(want * sc.log_softmax(-1)).sum(-1) * w).sum() / w.sum().clamp(min=1)
-                    loss = loss + gl
         opt.zero_grad(set_to_none=True)
         loss.backward()
         if warm >= 0:
@@ -194,7 +161,7 @@ def main():
             total = int(guess.item())
             log("steps to go", total)
         if step % 500 == 0 or step == total:
-            log("step", step, "loss %.3f" % loss.item(), ("senses %.3f" % wl.item()) if W else "", ("told %.3f" % gl.item()) if a.guess and teachers else "", "ms/step %.1f" % (1000 * (time.time() - start) / max(1, step - 3)))
+            log("step", step, "loss %.3f" % loss.item(), ("senses %.3f" % wl.item()) if W else "", "ms/step %.1f" % (1000 * (time.time() - start) / max(1, step - 3)))
             if RANKS == 1 and a.seconds and time.time() - start > a.seconds * 1.15:  # a slower machine than it seemed: stop in time
                 log("stopped early at", step); total = step
     log("steps", step, "seconds %.0f" % (time.time() - start), "gold words", step * G * 128)

@@ -13,8 +13,7 @@ from features import NF, NV
 SIZES = {"XXS": (64, 1), "S": (192, 4), "M": (256, 5), "T": (512, 8)}
 HEAD = 32  # size of an attention head
 WSD_DIM = 96
-SPAN_DIM, SPAN_LONGEST = 64, 32  # mentions of more words are not sought
-NER_KINDS, ENT_KINDS = 6, 10  # LitBank's; GUM's, which only help to learn where mentions end
+NER_LAYERS, NER_TAGS = 3, 13
 
 
 def rms(x, g):
@@ -97,58 +96,6 @@ class Encoder(nn.Module):
         return rms(x, self.gl)
 
 
-def windows(at, seg, first):
-    """What the tree says of every span of up to SPAN_LONGEST places.
-
-    at: head of each place; first: the marks before sentences. Returns, for
-    [row, start, length - 1]: ok (inside one sentence), head (the place nearest
-    the root, the first of several), outer (words whose head is outside: 1 for
-    what hangs together) and missing (words outside that hang on one inside).
-    """
-    B, n = at.shape
-    W, dev = SPAN_LONGEST, at.device
-    place = torch.arange(n, device=dev)
-    up = torch.where(first, place, at)
-    depth, cur = torch.zeros_like(at), up
-    for _ in range(20):
-        depth = depth + (~first.gather(1, cur)).long()
-        cur = up.gather(1, cur)
-    wide = lambda t, fill: F.pad(t, (0, W - 1), value=fill).unfold(1, W, 1)
-    head = wide(depth * 512 + place, 1 << 20).cummin(-1).values % 512
-    ok = (wide(seg, 0) == seg[..., None]) & (seg > 0)[..., None] & ~first[..., None]
-    lo, hi = torch.minimum(up, place), torch.maximum(up, place)
-    arcs = torch.zeros(B, n, n, device=dev)
-    arcs.view(B, -1).scatter_add_(1, lo * n + hi, (~first).float())
-    arcs = arcs.cumsum(2).flip(1).cumsum(1).flip(1)  # [i, j]: both ends in i..j
-    end = (place[:, None] + torch.arange(W, device=dev)).clamp(max=n - 1)
-    inside = arcs.view(B, -1)[:, (place[:, None] * n + end).view(-1)].view(B, n, W)
-    held = torch.zeros(B, n + 1, device=dev).scatter_add_(1, up + 1, (~first).float()).cumsum(1)
-    held = held[:, end + 1] - held[:, place][..., None]
-    length = torch.arange(1, W + 1, device=dev)
-    outer = (length - inside).round().long().clamp(1, 4) - 1
-    missing = (held - inside).round().long().clamp(0, 3)
-    return ok, head.clamp(max=n - 1), outer, missing
-
-
-class Kinds(nn.Module):
-    """What kind of thing a span names: sums over its first and last word, its head, its length and its place in the tree."""
-
-    def __init__(self, d, kinds):
-        super().__init__()
-        self.t = nn.Linear(d, 3 * kinds)
-        self.length, self.outer, self.missing = (nn.Parameter(torch.zeros(k, kinds)) for k in (SPAN_LONGEST, 4, 4))
-        nn.init.constant_(self.length, -5.0)
-        self.kinds = kinds
-
-    def forward(self, h, m, win):
-        _, head, outer, missing = win
-        B, n, W = head.shape
-        a, b, c = self.t(h).float().chunk(3, -1)
-        end = (torch.arange(n, device=h.device)[:, None] + torch.arange(W, device=h.device)).clamp(max=n - 1)
-        z = m[..., None] + a[:, :, None] + b[:, end] + c.gather(1, head.view(B, -1, 1).expand(-1, -1, self.kinds)).view(B, n, W, -1)
-        return z + self.length + F.embedding(outer, self.outer) + F.embedding(missing, self.missing)
-
-
 class Reader(nn.Module):
     """Encoder and heads."""
 
@@ -158,10 +105,7 @@ class Reader(nn.Module):
         d = enc.d
         A, R = min(d, 256), 128
         self.u, self.x, self.f, self.l = (nn.Linear(d, sizes[k]) for k in "UXFL")
-        self.s = nn.Linear(d, sizes["S"])
-        self.sp = nn.Linear(d, 3 * SPAN_DIM)  # a word as the first, the last and the head of a span
-        self.se, self.sh, self.eh = (nn.Parameter(torch.randn(SPAN_DIM, SPAN_DIM) * 0.05) for _ in range(3))
-        self.named, self.entity = Kinds(d, NER_KINDS), Kinds(d, ENT_KINDS)
+        self.s, self.n = nn.Linear(d, sizes["S"]), nn.Linear(d, NER_LAYERS * NER_TAGS)
         self.ad, self.ah = nn.Linear(d, A), nn.Linear(d, A)
         self.W, self.wh = nn.Parameter(torch.randn(A, A) / A ** 0.5 * 0.5), nn.Parameter(torch.zeros(A))
         self.rd, self.rh, self.r = nn.Linear(d, R), nn.Linear(d, R), nn.Linear(2 * R, sizes["D"])
@@ -185,20 +129,9 @@ class Reader(nn.Module):
         rd, rh = drop(self.rd(h), self.hp), drop(self.rh(h), self.hp)
         hh = torch.gather(rh, 1, at[..., None].expand(-1, -1, rh.shape[-1]))
         rel = self.r(torch.cat([F.relu(rd + hh), rd * hh], -1))
+        ner = self.n(h).view(*h.shape[:2], NER_LAYERS, NER_TAGS)
         return dict(u=self.u(h).float(), x=self.x(h).float(), f=self.f(h).float(), l=self.l(h).float(), s=self.s(h).float(),
-                    a=arc, r=rel.float(), at=at)
-
-    def spans(self, h, win, p):
-        """How much each span looks like a mention, whatever its kind: [row, start, length - 1]."""
-        drop = lambda t: F.dropout(t, self.hp, self.training)
-        h = F.dropout(h, p, self.training)
-        s, e, g = (drop(F.relu(t)) for t in self.sp(h).chunk(3, -1))
-        se, sh, eh = (s @ self.se) @ e.transpose(1, 2), (s @ self.sh) @ g.transpose(1, 2), (e @ self.eh) @ g.transpose(1, 2)
-        B, n, W = win[1].shape
-        place = torch.arange(n, device=h.device)[:, None]
-        end = (place + torch.arange(W, device=h.device)).clamp(max=n - 1)
-        pick = lambda t, i: t.reshape(B, n * n).gather(1, i.reshape(B, -1)).view(B, n, W).float()
-        return pick(se, (place * n + end).expand(B, -1, -1)) + pick(sh, place * n + win[1]) + pick(eh, end * n + win[1])
+                    n=ner.float(), a=arc, r=rel.float(), at=at)
 
     def forward(self, xu, inv, hide, seg, gold, p):
         h = self.enc.core(xu, inv, hide, seg, p)

@@ -172,8 +172,22 @@ def spans(rows):
     return sorted(out)
 
 
+def layers(sp, n):
+    """Three BIO rows: innermost spans first, then what holds them, and so on."""
+    height = {}
+    for s in sorted(sp, key=lambda s: s[1] - s[0]):
+        inner = [height[t] for t in height if s[0] <= t[0] and t[1] <= s[1]]
+        height[s] = 1 + max(inner) if inner else 0
+    rows = np.zeros((3, n), np.int64)
+    for s, h in height.items():
+        if h < 3:
+            t = NER.index(s[2])
+            rows[h, s[0]] = 1 + 2 * t
+            rows[h, s[0] + 1:s[1]] = 2 + 2 * t
+    return rows
+
+
 NER = ["PER", "LOC", "GPE", "FAC", "VEH", "ORG"]
-ENT = ["person", "place", "organization", "object", "event", "time", "abstract", "animal", "plant", "substance"]
 STYPES = ["decl", "frag", "imp", "q", "wh", "sub", "intj", "multiple", "inf", "ger", "other"]
 
 # ---- WordNet ----
@@ -250,41 +264,6 @@ def same(form, lemma):
                     stem + "ied", lemma + lemma[-1] + "ed", lemma + lemma[-1] + "ing", lemma + "er", lemma + "est", stem + "ier", stem + "iest")
 
 
-def readings(ud, semcor):
-    """How often the annotated texts read each form as each part of speech and lemma."""
-    seen = collections.defaultdict(collections.Counter)
-    wp = {"NOUN": "n", "VERB": "v", "ADJ": "a", "ADV": "r"}
-    for name in ("ewt-train", "gum-train"):
-        for _, _, s in ud[name]:
-            for w in s:
-                seen[norm(w[0]).lower()][wp.get(w[2], ""), w[1].lower()] += 1
-    for part, _, s in semcor:
-        for form, lemma, key in s:
-            if key and "_" not in form:
-                seen[norm(form).lower()][POS[key[0]], lemma.lower()] += 1
-    return seen
-
-
-ENDINGS = {"n": [("s", ""), ("ses", "s"), ("xes", "x"), ("zes", "z"), ("ches", "ch"), ("shes", "sh"), ("men", "man"), ("ies", "y")],
-           "v": [("s", ""), ("ies", "y"), ("es", "e"), ("es", ""), ("ed", "e"), ("ed", ""), ("ing", "e"), ("ing", "")],
-           "a": [("er", ""), ("est", ""), ("er", "e"), ("est", "e")], "r": []}
-
-
-def possible(form, seen, wn):
-    """Parts of speech and lemmas of a form that have several senses, the likeliest first."""
-    low = form.lower()
-    many = lambda pos, lemma: len(wn.senses.get((lemma, pos), ())) > 1
-    if sum(seen[low].values()) >= 5 if low in seen else False:
-        n = sum(seen[low].values())
-        return [x for x, c in seen[low].most_common() if x[0] and c >= 0.05 * n and many(*x)]
-    out = []
-    for pos in "nvar":
-        lemma = low if (low, pos) in wn.senses else next((low[:len(low) - len(a)] + b for a, b in ENDINGS[pos] if low.endswith(a) and (low[:len(low) - len(a)] + b, pos) in wn.senses), None)
-        if lemma and many(pos, lemma):
-            out.append((pos, lemma))
-    return out
-
-
 def main():
     ap = argparse.ArgumentParser()
     for a in ("bench", "corpus", "wordnet", "out"):
@@ -352,9 +331,11 @@ def main():
     docs = sorted({d for d, _ in litbank})
     held = set(docs[::6])
     ner = {"train": [], "dev": []}
+    lost = 0
     for doc, rows in litbank:
         sp = spans(rows)
-        ner["dev" if doc in held else "train"].append(dict(doc=doc, ids=ids([r[0] for r in rows]), spans=sp))
+        y = layers(sp, len(rows))
+        ner["dev" if doc in held else "train"].append(dict(doc=doc, ids=ids([r[0] for r in rows]), ner=y, spans=sp))
     print("litbank:", {k: len(v) for k, v in ner.items()}, "held out", sorted(held))
 
     # senses: a table of all senses of words with several, and the instances
@@ -445,38 +426,13 @@ def main():
         feat[i, :len(rows)] = rows
         t2v[i] = vid.get(w.lower() if i > 2 else w, NV - 1)
 
-    # what the words of raw text may mean: up to two parts of speech and lemmas of a form
-    lists, sense_of = [], np.zeros((len(names), 2, 2), np.int32)
-    number = {}
-    seen = readings(ud, semcor)
-    for i, w in enumerate(names):
-        if i <= 2 or not w[:1].isalpha():
-            continue
-        for k, (pos, lemma) in enumerate(possible(w, seen, wn)[:2]):
-            if (lemma, pos) not in number:
-                number[lemma, pos] = len(lists) + 1
-                lists.append([sense[c[1]] for c in wn.senses[lemma, pos]][:32])
-            sense_of[i, k] = number[lemma, pos], "nvar".index(pos)
-    print("words with senses to choose from:", int((sense_of[:, 0, 0] > 0).sum()), "lists", len(lists))
-    # a first guess at each synset: the mean of its words' and gloss's rows is made by senses.py from these
-    gloss_words = []
-    df = collections.Counter()
-    for s in syn:
-        ws = [w for w in words(re.sub(r';? *"[^"]*"', "", wn.gloss[s])) if w[0].isalnum()] + [x for w in wn.words[s] for x in w.split("_") if x]
-        ws = [types[norm(w)] if norm(w) in types else 0 for w in ws]
-        gloss_words.append([w for w in ws if w])
-        df.update(set(gloss_words[-1]))
-    weight = {w: math.log(len(syn) / c) for w, c in df.items()}
-    gloss = [(np.array(g, np.int32), np.array([weight[w] for w in g], np.float32)) for g in gloss_words]
-
     np.save(f"{args.out}/stream_low.npy", (stream & 0xffff).astype(np.uint16))
     np.save(f"{args.out}/stream_high.npy", (stream >> 16).astype(np.uint8))
     np.save(f"{args.out}/feat.npy", feat)
     np.save(f"{args.out}/t2v.npy", t2v)
-    np.save(f"{args.out}/sense_of.npy", sense_of)
     with open(f"{args.out}/sets.pkl", "wb") as f:
         pickle.dump(dict(gold=gold, ner=ner, wsd=wsd, U=U, X=X, F=F, L=L, D=D, stypes=STYPES, ner_types=NER, table=table, nsyn=len(syn) + 1,
-                         synsets=list(syn), lists=lists, gloss=gloss, ent_types=ENT, vocab=vocab, types=names, novel_tokens=sum(len(s) + 1 for s in nov)), f, protocol=4)
+                         synsets=list(syn), vocab=vocab, types=names, novel_tokens=sum(len(s) + 1 for s in nov)), f, protocol=4)
 
 
 if __name__ == "__main__":

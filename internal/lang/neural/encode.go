@@ -6,7 +6,7 @@ type scratch struct {
 	scale       []float32 // of each row's integers
 	a           []int16
 	c           []int32
-	rows        []uint64 // for the product without vector instructions
+	rows        []float64 // for the product without vector instructions
 	att         attention
 	scores      []float32
 	pack, pack2 []int16
@@ -41,7 +41,7 @@ func (m *model) encode(s *scratch, parts []part, rows int) {
 	grow(&s.y, rows*d)
 	grow(&s.out, rows*d)
 	grow(&s.scale, rows)
-	grow(&s.rows, rowGroup*4*d/2) // the widest layer has 4·d inputs, two to a word
+	grow(&s.rows, rowGroup*4*d) // the widest layer has 4·d inputs
 	for _, l := range m.layers {
 		m.convolve(s, parts, l.c1, rows)
 		c := grow(&s.c, rows*l.qkv.pad)

@@ -11,10 +11,8 @@ type dense struct {
 	scale, bias  []float32
 	// panels of 16 outputs, inputs in pairs, for vector instructions
 	wide []int16
-	// rows of inputs in pairs, offset to be positive, and the sums of the
-	// weights, for the plain product
-	pairs []uint64
-	sums  []int32
+	// groups of four outputs, two to a number, for the plain product
+	twos []float64
 }
 
 const panel = 16
@@ -69,92 +67,138 @@ func product16(c []int32, ldc int, a []int16, lda, m, k int, b []int16, vector b
 	}
 }
 
-// Offsets that keep all numbers of the plain product positive.
+// The product without vector instructions makes two products with one
+// multiplication: a number of 64 bits holds the weights of two outputs as
+// w0 + w1·2²⁷, and its sum of products with the activations holds both outputs'
+// sums. All of it are whole numbers under 2⁵³, so nothing is rounded and it does
+// not matter whether multiplication and addition are fused.
 const (
-	actOffset    = actMax + 1
-	weightOffset = 128
+	laneBits   = 27
+	laneInputs = 384 // 384·127·actMax is under 2²⁶, half a lane
+	rowGroup   = 4   // rows that share one passage over the weights
 )
 
-// packPairs lays weights out for productPairs: the first of two in the low half
-// of a word, the second in the high half.
-func packPairs(w []int8, out, in int) (pairs []uint64, sums []int32) {
+// packTwos lays weights out for productTwos: groups of four outputs, in each
+// the first input's weights of outputs 0 and 1, of outputs 2 and 3, then the next
+// input's.
+func packTwos(w []int8, out, in int) []float64 {
 	pad := (out + panel - 1) / panel * panel
-	pairs, sums = make([]uint64, pad*in/2), make([]int32, pad)
-	for r := range pad {
-		for i := 0; i < in; i += 2 {
-			var a, b int8
-			if r < out {
-				a, b = w[r*in+i], w[r*in+i+1]
-			}
-			pairs[(r*in+i)/2] = uint64(int(a)+weightOffset) | uint64(int(b)+weightOffset)<<32
-			sums[r] += int32(a) + int32(b)
+	twos := make([]float64, pad*in/2)
+	for r := 0; r < out; r++ {
+		unit := 1.0
+		if r%2 == 1 {
+			unit = 1 << laneBits
+		}
+		to := twos[r/4*4*in/2+r%4/2:]
+		for i := range in {
+			to[2*i] += unit * float64(w[r*in+i])
 		}
 	}
-	return pairs, sums
+	return twos
 }
 
-// productPairs is the product without vector instructions. One multiplication
-// of 64 bits makes two products and their sum: with weights w0 + w1·2³² and
-// activations a1 + a0·2³² the upper half of the result is w0·a0 + w1·a1 (w0·a1
-// stays in the lower half, w1·a0 falls off the top). All are positive, and the
-// lower halves of a whole row never sum to 2³²; what the offsets add is taken
-// off at the end.
-func productPairs(c []int32, ldc int, a []int16, lda, m int, d *dense, buf []uint64) {
-	half := d.in / 2
-	var sums [rowGroup]int32
+// productTwos is the product without vector instructions.
+func productTwos(c []int32, ldc int, a []int16, lda, m int, d *dense, buf []float64) {
+	x := buf[:rowGroup*d.in]
 	for r0 := 0; r0 < m; r0 += rowGroup {
 		rows := min(rowGroup, m-r0)
 		for r := range rows {
-			sums[r] = offsetPairs(buf[r*half:(r+1)*half], a[(r0+r)*lda:(r0+r)*lda+d.in])
+			for i, v := range a[(r0+r)*lda:][:d.in] {
+				x[rowGroup*i+r] = float64(v)
+			}
 		}
-		for n := 0; n < d.pad; n += 2 {
-			const each = actOffset * weightOffset
-			bu := actOffset*d.sums[n] + int32(each*d.in)
-			bv := actOffset*d.sums[n+1] + int32(each*d.in)
-			for r := 0; r < rows; r += 2 {
-				x, y := buf[r*half:(r+1)*half], buf[(r+1)*half:(r+2)*half]
-				u, v := d.pairs[n*half:(n+1)*half], d.pairs[(n+1)*half:(n+2)*half]
-				u, v, y = u[:len(x)], v[:len(x)], y[:len(x)]
-				var xu, xv, yu, yv uint64
-				for i, p := range x {
-					q, f, g := y[i], u[i], v[i]
-					xu += f * p
-					xv += g * p
-					yu += f * q
-					yv += g * q
-				}
-				to := c[(r0+r)*ldc+n:]
-				to[0] = int32(xu>>32) - weightOffset*sums[r] - bu
-				to[1] = int32(xv>>32) - weightOffset*sums[r] - bv
-				if r+1 < rows { // else the second row is what an earlier group left
-					to[ldc] = int32(yu>>32) - weightOffset*sums[r+1] - bu
-					to[ldc+1] = int32(yv>>32) - weightOffset*sums[r+1] - bv
+		for n := 0; n < d.pad; n += 4 {
+			w := d.twos[n*d.in/2 : (n+4)*d.in/2]
+			for i := 0; i < d.in; i += laneInputs {
+				k := min(laneInputs, d.in-i)
+				var sums [2 * rowGroup]float64
+				mulTwos(&sums, w[2*i:2*(i+k)], x[rowGroup*i:rowGroup*(i+k)])
+				for r := range rows {
+					to := (*[4]int32)(c[(r0+r)*ldc+n:])
+					if i == 0 {
+						*to = [4]int32{}
+					}
+					addLanes(to, sums[2*r], sums[2*r+1])
 				}
 			}
 		}
 	}
 }
 
-// rowGroup rows share one passage over the weights.
-const rowGroup = 8
-
-// offsetPairs writes activations as productPairs takes them and returns their sum.
-func offsetPairs(dst []uint64, a []int16) (sum int32) {
-	for i := range dst {
-		p, q := int32(a[2*i]), int32(a[2*i+1])
-		sum += p + q
-		dst[i] = uint64(q+actOffset) | uint64(p+actOffset)<<32
+// mulTwos sums the products of two numbers of weights and four of activations.
+func mulTwos(sums *[2 * rowGroup]float64, w, x []float64) {
+	var s0, s1, s2, s3, t0, t1, t2, t3 float64
+	for len(w) >= 8 && len(x) >= 16 {
+		w8, x16 := (*[8]float64)(w), (*[16]float64)(x)
+		u, v := w8[0], w8[1]
+		s0 += u * x16[0]
+		t0 += v * x16[0]
+		s1 += u * x16[1]
+		t1 += v * x16[1]
+		s2 += u * x16[2]
+		t2 += v * x16[2]
+		s3 += u * x16[3]
+		t3 += v * x16[3]
+		u, v = w8[2], w8[3]
+		s0 += u * x16[4]
+		t0 += v * x16[4]
+		s1 += u * x16[5]
+		t1 += v * x16[5]
+		s2 += u * x16[6]
+		t2 += v * x16[6]
+		s3 += u * x16[7]
+		t3 += v * x16[7]
+		u, v = w8[4], w8[5]
+		s0 += u * x16[8]
+		t0 += v * x16[8]
+		s1 += u * x16[9]
+		t1 += v * x16[9]
+		s2 += u * x16[10]
+		t2 += v * x16[10]
+		s3 += u * x16[11]
+		t3 += v * x16[11]
+		u, v = w8[6], w8[7]
+		s0 += u * x16[12]
+		t0 += v * x16[12]
+		s1 += u * x16[13]
+		t1 += v * x16[13]
+		s2 += u * x16[14]
+		t2 += v * x16[14]
+		s3 += u * x16[15]
+		t3 += v * x16[15]
+		w, x = w[8:], x[16:]
 	}
-	return sum
+	for ; len(w) >= 2 && len(x) >= 4; w, x = w[2:], x[4:] {
+		u, v := w[0], w[1]
+		s0 += u * x[0]
+		t0 += v * x[0]
+		s1 += u * x[1]
+		t1 += v * x[1]
+		s2 += u * x[2]
+		t2 += v * x[2]
+		s3 += u * x[3]
+		t3 += v * x[3]
+	}
+	*sums = [...]float64{s0, t0, s1, t1, s2, t2, s3, t3}
+}
+
+// addLanes adds the four sums that two numbers hold.
+func addLanes(to *[4]int32, u, v float64) {
+	a, b := int64(u), int64(v)
+	lo, hi := a<<(64-laneBits)>>(64-laneBits), b<<(64-laneBits)>>(64-laneBits)
+	to[0] += int32(lo)
+	to[1] += int32((a - lo) >> laneBits)
+	to[2] += int32(hi)
+	to[3] += int32((b - hi) >> laneBits)
 }
 
 // product fills c (ldc = d.pad) with the integer products of m rows and the layer.
-func (d *dense) product(c []int32, a []int16, m int, buf []uint64) {
+func (d *dense) product(c []int32, a []int16, m int, buf []float64) {
 	if d.wide != nil {
 		product16(c, d.pad, a, d.in, m, d.in, d.wide, true)
 		return
 	}
-	productPairs(c, d.pad, a, d.in, m, d, buf)
+	productTwos(c, d.pad, a, d.in, m, d, buf)
 }
 
 func newDense(w []int8, out, in int, scale, bias []float32, vector bool) *dense {
@@ -165,7 +209,7 @@ func newDense(w []int8, out, in int, scale, bias []float32, vector bool) *dense 
 	if vector {
 		d.wide = pack16(nil, out, in, func(r, i int) int16 { return int16(w[r*in+i]) })
 	} else {
-		d.pairs, d.sums = packPairs(w, out, in)
+		d.twos = packTwos(w, out, in)
 	}
 	return d
 }

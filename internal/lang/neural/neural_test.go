@@ -110,6 +110,9 @@ func TestVectorAndPlainAgree(t *testing.T) {
 		}
 		for i := range in { // the largest sums that there can be
 			a[i], w[i] = actMax, 127
+			if out > 3 {
+				w[in+i], w[2*in+i], w[3*in+i] = 127, -127, -127
+			}
 		}
 		want := make([]int32, m*out)
 		for r := range m {
@@ -125,7 +128,7 @@ func TestVectorAndPlainAgree(t *testing.T) {
 			}
 			d := newDense(w, out, in, make([]float32, out), nil, vector)
 			c := make([]int32, m*d.pad)
-			d.product(c, a, m, make([]uint64, rowGroup*in/2))
+			d.product(c, a, m, make([]float64, rowGroup*in))
 			for r := range m {
 				if got := c[r*d.pad : r*d.pad+out]; !slices.Equal(got, want[r*out:(r+1)*out]) {
 					t.Fatalf("%v vector %v row %d: got %v, want %v", size, vector, r, got, want[r*out:(r+1)*out])
