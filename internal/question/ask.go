@@ -103,7 +103,7 @@ func (a *asker) whole(c *clause) string {
 
 var (
 	// light verbs alone tell nothing: "What did she have?"
-	light = set("be do seem let mean happen")
+	light = set("be do seem let mean happen try use")
 	// wanting takes what somebody wants to do; reporting what somebody knows or says.
 	motion = set("go come run walk return travel ride fly sail wander climb hurry march creep arrive journey drive hasten rush escape flee sink fall jump leap swim crawl move ascend descend enter proceed")
 	locate = set("in on at under beside behind near inside into beneath above among between outside across to from toward towards upon over through along up down around round against by within onto out off beyond")
@@ -186,8 +186,11 @@ func (a *asker) parts(c *clause) {
 	}
 	if c.object >= 0 && c.object > c.root && !light[verb] && !e.idle(c) && e.d.Tokens[c.object].UPOS != "PRON" {
 		word := "What"
-		if e.animateAt(c.object) {
+		if e.person(c.object) {
 			word = "Who"
+		}
+		if word == "Who" && (!subjectAnimate || verb == "have") {
+			return
 		}
 		q, t := e.question(c, word, "", c.object)
 		kind := askAction
@@ -266,7 +269,7 @@ func (a *asker) parts(c *clause) {
 			if e.animateAt(c.object) {
 				q = "What " + e.did(c) + " " + s + " do to " + t.noun(c.object, 5) + "?"
 			}
-			if e.child(c.root, "obl", "xcomp", "compound") >= 0 {
+			if e.child(c.root, "obl", "xcomp", "compound") > c.root && concrete[e.lexname(e.lemma(c.object), lexicon.Noun)] && !set("have get give take make keep hold find see hear know like love hate enter reach leave")[verb] && e.lexname(e.lemma(c.object), lexicon.Noun) != "noun.body" {
 				a.add("do-with", askAction, c, q, t, e.doing(t.again(), c, true), full)
 			}
 		}
@@ -379,6 +382,9 @@ func (a *asker) copula(c *clause, full string) {
 			return
 		}
 		answer := t.again().say(e.tidy(e.shorter(e.bare(c.root), c.root)), nil)
+		if det := e.child(c.subject, "det"); det >= 0 && (e.lower(det) == "a" || e.lower(det) == "an") {
+			return
+		}
 		if e.animateAt(c.subject) {
 			a.add("who-is", askCharacter, c, "Who "+e.be(c)+" "+s+"?", t, answer, full)
 		} else {
@@ -406,6 +412,9 @@ func (a *asker) oblique(c *clause, k int, full string) {
 		q, t := e.question(c, "By whom", "", k)
 		a.add("agent", askCharacter, c, q, t, a.phrase(t.again(), k, e.child(k, "case")), full)
 	case e.timeNoun(k):
+		if prep == "" && set("moment while time minute instant day")[e.lemma(k)] {
+			return
+		}
 		word := "When"
 		if head == "for" && e.child(k, "nummod") >= 0 {
 			word = "How long"
@@ -415,6 +424,9 @@ func (a *asker) oblique(c *clause, k int, full string) {
 	case prep == "" || len(e.caseTokens(k)) == 0:
 		return
 	case e.animateAt(k):
+		if c.object >= 0 && e.lexname(e.lemma(c.object), lexicon.Noun) == "noun.body" {
+			return
+		}
 		if head == "of" || head == "like" || head == "as" || head == "than" || head == "by" || head == "in" {
 			return
 		}
@@ -424,7 +436,20 @@ func (a *asker) oblique(c *clause, k int, full string) {
 		ln := e.lexname(e.lemma(k), lexicon.Noun)
 		place := ln == "noun.location" || ln == "noun.artifact" || ln == "noun.object" || ln == "noun.plant" || ln == "noun.group" || tok.UPOS == "PROPN" || ln == "noun.body" || ln == "noun.substance" || ln == "noun.phenomenon"
 		if locate[head] && (place || e.lemma(c.root) == "live") {
-			q, t := e.question(c, "Where", "", k)
+			drop := []int{k}
+			for _, j := range e.kids[c.root] {
+				if e.rel(j) == "obl" && j > c.root && j != k {
+					drop = append(drop, j)
+				}
+			}
+			for _, j := range e.kids[c.root] { // went up to London: "Where did he go?"
+				if j == k-len(e.caseTokens(k))-1 || j < k && j > c.root && e.d.Tokens[k].UPOS == "NOUN" {
+					if set("up down over out back away off on in along round around")[e.lower(j)] && len(e.kids[j]) == 0 && c.object < 0 {
+						drop = append(drop, j)
+					}
+				}
+			}
+			q, t := e.question(c, "Where", "", drop...)
 			a.add("where-"+map[bool]string{true: "go", false: "be"}[motion[e.lemma(c.root)]], askSetting, c, q, t, a.phrase(t.again(), k), full)
 			if c.object >= 0 || len(strings.Fields(q)) > 8 {
 				var more []int
@@ -489,6 +514,9 @@ func (a *asker) reasons(c *clause) {
 		has := e.child(k, "nsubj") >= 0
 		switch {
 		case (words == "because" || words == "since" || words == "for" || words == "as" && e.stative(k)) && has && (k > c.root || words != "as"):
+			if between := e.child(c.root, "conj"); between > c.root && between < k && e.child(between, "nsubj") >= 0 {
+				continue // whose reason it is, is not clear
+			}
 			q, t := e.question(c, "Why", "", k)
 			reason := a.phrase(t.again(), k, marks...)
 			a.add("why-"+words, askCause, c, q, t, reason, a.joined(c, k, "because", marks...))
@@ -514,7 +542,9 @@ func (a *asker) reasons(c *clause) {
 			short := a.state(ct, c, false, k)
 			n := len(a.out)
 			a.add("why-so", askCause, d, q, t, short, a.whole(d)+" because "+base)
-			a.add("because-so", askOutcome, c, "What happened because "+base+"?", a.openOf(c), a.whole(d), base+" that "+a.whole(d))
+			bt := a.voice(c)
+			a.state(bt, c, true, k)
+			a.add("because-so", askOutcome, c, "What happened because "+base+"?", a.openOf(c), a.whole(d), base+" that "+a.restate(bt, d))
 			a.proof(n, c)
 		}
 	}
@@ -643,7 +673,24 @@ func (e *engine) idle(c *clause) bool {
 	}
 	switch e.lexname(e.lemma(c.object), lexicon.Noun) {
 	case "noun.artifact", "noun.object", "noun.plant", "noun.animal", "noun.person", "noun.food", "noun.substance", "noun.possession":
-		return e.lemma(c.root) == "have" && c.aux == nil && e.d.Tokens[c.object].UPOS == "PRON"
+		return false
 	}
 	return true
 }
+
+// person reports whether the noun or pronoun at i is asked for by "who": a
+// person, or an animal with a name.
+func (e *engine) person(i int) bool {
+	if !e.animateAt(i) {
+		return false
+	}
+	if e.d.Tokens[i].UPOS != "NOUN" {
+		return true
+	}
+	l := e.lemma(i)
+	return males[l] && l != "bull" && l != "stag" && l != "cock" && l != "rooster" || females[l] && l != "hen" && l != "cow" || folk[l] || !set("spirit lookout figure head hand voice soul one party couple")[l] && e.lexname(l, lexicon.Noun) == "noun.person"
+}
+
+// concrete are the classes of the word net that hold things which can be pointed
+// at.
+var concrete = set("noun.artifact noun.object noun.plant noun.animal noun.person noun.food noun.substance noun.possession noun.location noun.phenomenon")

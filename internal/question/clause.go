@@ -165,6 +165,8 @@ func (e *engine) clauseAt(si, i int, by map[int]*clause) *clause {
 		switch e.lower(c.subject) {
 		case "who", "which", "that":
 			c.relative, c.subject = c.subject, t.Head
+		default:
+			return nil // "which he knew": the relative word is no subject
 		}
 	}
 	if c.subject < 0 || !e.finite(c) {
@@ -283,7 +285,12 @@ func (e *engine) predicateWith(c *clause, short, chain bool, drop ...int) []int 
 				cut(k)
 			}
 		case "obl", "advmod", "obj":
-			if k < start || r == "advmod" && connective[e.lower(k)] && len(e.kids[k]) == 0 {
+			if f := e.subtree(k)[0]; short && k > c.root && r == "obl" && f > 0 && e.d.Tokens[f-1].Form == "," {
+				cut(k) // an aside
+				continue
+			}
+			before := k < start && (r != "advmod" || k < c.subject || c.subject < 0)
+			if before || r == "advmod" && connective[e.lower(k)] && len(e.kids[k]) == 0 {
 				cut(k)
 			}
 		case "punct":
@@ -322,6 +329,11 @@ func (e *engine) shorter(toks []int, root int) []int {
 		if r := e.d.Tokens[t].Deprel; r == "acl:relcl" || rel(r) == "appos" || rel(r) == "parataxis" || rel(r) == "advcl" {
 			for _, k := range e.subtree(t) {
 				skip[k] = true
+			}
+			if h := e.d.Tokens[t].Head; rel(r) == "advcl" && h >= 0 && h != root && e.rel(h) == "advmod" {
+				for _, k := range e.subtree(h) { // "as fast" of "as fast as she could"
+					skip[k] = true
+				}
 			}
 		}
 	}

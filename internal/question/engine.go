@@ -18,10 +18,13 @@ type engine struct {
 	sayings  []saying
 	sayingAt []int
 	entities []entity
-	refs     []reference // by token
-	narrator int         // entity of the "I" of the telling, -1 when it has none
-	weight   map[int]float64
-	sentence []int // by token
+	refs     []reference     // by token
+	narrator int             // entity of the "I" of the telling, -1 when it has none
+	weight   map[int]float64 // importance of the event whose predicate a token is
+	signs    map[int][]string
+	unreal   map[int]bool // predicates of what is not told as fact
+	sentence []int        // by token
+	pastTold bool
 
 	animate  map[string]bool
 	lexnames map[string]string
@@ -30,7 +33,7 @@ type engine struct {
 
 func newEngine(lex *lexicon.Lexicon, d *lang.Doc, title string) *engine {
 	e := &engine{lex: lex, d: d, kids: make([][]int, len(d.Tokens)), narrator: -1, sentence: make([]int, len(d.Tokens)),
-		animate: map[string]bool{}, lexnames: map[string]string{}, names: map[int]string{}, weight: map[int]float64{}}
+		animate: map[string]bool{}, lexnames: map[string]string{}, names: map[int]string{}, weight: map[int]float64{}, unreal: map[int]bool{}, signs: map[int][]string{}}
 	for si, s := range d.Sentences {
 		for i := s.First; i < s.Last; i++ {
 			e.sentence[i] = si
@@ -39,6 +42,16 @@ func newEngine(lex *lexicon.Lexicon, d *lang.Doc, title string) *engine {
 			}
 		}
 	}
+	past, present := 0, 0
+	for _, t := range d.Tokens {
+		switch t.XPOS {
+		case "VBD":
+			past++
+		case "VBZ", "VBP":
+			present++
+		}
+	}
+	e.pastTold = past > present
 	e.findSayings()
 	e.resolve()
 	e.findNarrator(title)
@@ -46,6 +59,10 @@ func newEngine(lex *lexicon.Lexicon, d *lang.Doc, title string) *engine {
 	if d.Has(lang.LayerEvents) {
 		for _, x := range d.Events {
 			e.weight[x.Verb] = x.Importance
+			e.signs[x.Verb] = x.Reasons
+			if x.Modality != lang.Told && x.Saying < 0 {
+				e.unreal[x.Verb] = true
+			}
 		}
 	}
 	return e

@@ -136,5 +136,8 @@ func lowerName(e *engine, x int, s string) string {
 // steady is sound but for being too plain to be asked alone.
 func (e *engine) steady(x *candidate) bool {
 	f := e.flaw(x)
+	if len(strings.Fields(x.full)) > 16 || len(x.c.aux) > 0 && e.lemma(x.c.aux[0]) == "have" {
+		return false
+	}
 	return f == "" || f == "trivial" && x.kind == askFeeling
 }

@@ -43,7 +43,11 @@ func (a *asker) occasions(c *clause) {
 		if base == "" {
 			continue
 		}
-		if words != "until" && words != "till" && words != "before" && words != "if" {
+		going := len(c.aux) > 0 && e.lemma(c.aux[0]) == "be" && e.d.Tokens[c.root].XPOS == "VBG"
+		if len(c.aux) > 0 && e.lemma(c.aux[0]) == "have" {
+			continue // it had happened before
+		}
+		if !going && words != "until" && words != "till" && words != "before" && words != "if" {
 			a.add("happened-"+words, askOutcome, c, "What happened "+when+"?", t, base, full)
 		}
 		if e.animateAt(c.subject) && c.cop < 0 {
@@ -67,7 +71,15 @@ func (a *asker) occasions(c *clause) {
 // princess, seeing the frog, ran away".
 func (a *asker) participle(c *clause, k int) {
 	e := a.engine
-	if !set("see hear find perceive think hope fear know wish notice remember feel reach")[e.lemma(k)] || !e.animateAt(c.subject) {
+	if !set("see hear find perceive hope fear know wish notice remember feel")[e.lemma(k)] || !e.animateAt(c.subject) || e.child(k, "aux") >= 0 {
+		return
+	}
+	for _, j := range e.kids[k] {
+		if e.lower(j) == "not" || e.lower(j) == "never" {
+			return
+		}
+	}
+	if k > c.root && e.subtree(k)[0] > 0 && e.lower(e.subtree(k)[0]) != "," && e.lower(e.subtree(k)[0]-1) != "," {
 		return
 	}
 	t := a.voice(c)
@@ -76,10 +88,11 @@ func (a *asker) participle(c *clause, k int) {
 		return
 	}
 	part := a.phrase(t, k)
-	a.add("do-seeing", askAction, c, "What did "+s+" do after "+part+"?", t, e.doing(t.again(), c, true, k), a.joined(c, k, ""))
+	a.add("do-seeing", askAction, c, "What did "+s+" do after "+part+"?", t, e.doing(t.again(), c, true, k), "After "+part+", "+a.state(a.voice(c), c, true, k))
 	q, qt := e.question(c, "Why", "", k)
 	at := qt.again()
-	a.add("why-seeing", askCause, c, q, qt, pronounFor(a, c)+" "+at.say(e.tidy(e.subtree(k)), map[int]string{k: pastOf(e, k)}), a.joined(c, k, ""))
+	saw := pronounFor(a, c) + " " + at.say(e.tidy(e.subtree(k)), map[int]string{k: pastOf(e, k)})
+	a.add("why-seeing", askCause, c, q, qt, saw, a.state(a.voice(c), c, true, k)+" because "+saw)
 }
 
 // sequence asks what came after what: p and then c, both told.
@@ -88,7 +101,7 @@ func (a *asker) sequence(c, p *clause, far int) {
 	if p == nil || len(p.aux) > 0 || len(c.aux) > 0 && e.lemma(c.aux[0]) == "have" || c.rel != "root" && c.rel != "conj" && c.rel != "parataxis" || !a.eventful(p) || !a.eventful(c) {
 		return
 	}
-	if p.sentence < c.sentence-far {
+	if p.sentence < c.sentence-far || e.usual(p) || e.usual(c) {
 		return
 	}
 	n := len(a.out)
@@ -165,7 +178,12 @@ func pastOf(e *engine, k int) string { return inflect.Verb(e.lemma(k), inflect.P
 // eventful reports whether something happens in a clause.
 func (e *engine) eventful(c *clause) bool {
 	l := e.lemma(c.root)
-	return c.spoken < 0 && c.cop < 0 && !c.there && c.rel != "relcl" && c.rel != "ccomp" && c.rel != "advcl" && e.d.Tokens[c.root].UPOS == "VERB" && !light[l] && !tellers[l] && e.past(c) &&
+	for _, k := range c.aux { // what goes on is no step of a story
+		if e.lemma(k) == "be" && e.d.Tokens[c.root].XPOS == "VBG" || e.d.Tokens[k].XPOS == "MD" {
+			return false
+		}
+	}
+	return c.spoken < 0 && !e.tellsSpeech(c) && c.cop < 0 && !c.there && c.rel != "relcl" && c.rel != "ccomp" && c.rel != "advcl" && e.d.Tokens[c.root].UPOS == "VERB" && !light[l] && !tellers[l] && e.past(c) &&
 		!set("have know want wish love hate live own belong wear resemble contain consist")[l]
 }
 
@@ -183,6 +201,9 @@ func feeling(e *engine, i int) bool { return feelings[e.lower(i)] }
 // feels asks how somebody felt; p is what was told before.
 func (a *asker) feels(c, p *clause) {
 	e := a.engine
+	if c.rel != "root" && c.rel != "conj" && c.rel != "parataxis" {
+		return
+	}
 	if !e.animateAt(c.subject) || c.negation >= 0 || len(c.aux) > 0 && e.d.Tokens[c.aux[0]].XPOS == "MD" || e.child(c.root, "advmod") >= 0 && e.lower(e.child(c.root, "advmod")) == "too" {
 		return
 	}
@@ -209,7 +230,7 @@ func (a *asker) feels(c, p *clause) {
 	}
 	if word < 0 && c.spoken < 0 {
 		for _, k := range e.subtree(c.root) {
-			if feelingNouns[e.lemma(k)] && e.rel(k) == "obl" && e.d.Tokens[k].Head == c.root && (e.prep(k) == "with" || e.prep(k) == "in" || e.prep(k) == "for") {
+			if feelingNouns[e.lemma(k)] && e.rel(k) == "obl" && e.d.Tokens[k].Head == c.root && showing[e.lemma(c.root)] && (e.prep(k) == "with" || e.prep(k) == "in" || e.prep(k) == "for") {
 				word, short, form = k, e.lemma(k), "feel-noun"
 			}
 		}
@@ -224,6 +245,11 @@ func (a *asker) feels(c, p *clause) {
 	full := a.whole(c)
 	if full == "" {
 		return
+	}
+	for _, k := range e.kids[word] {
+		if e.lower(k) == "too" || e.lower(k) == "as" {
+			return
+		}
 	}
 	if short == "" {
 		short = e.d.Tokens[word].Form
@@ -267,7 +293,7 @@ func (a *asker) feels(c, p *clause) {
 			done = true
 		}
 	}
-	if p != nil && p.root != c.root {
+	if p != nil && p.root != c.root && e.eventful(p) {
 		n := len(a.out)
 		wt := t.again()
 		w := ""
@@ -386,6 +412,9 @@ func (a *asker) command(c *clause, k int, toks []int, speaker, to string) {
 		if (e.rel(i) != "root" && t.Head >= 0 && e.sayingAt[t.Head] >= 0) || t.XPOS != "VB" || t.UPOS != "VERB" || len(e.kids[i]) == 0 || e.child(i, "nsubj", "aux", "mark") >= 0 || e.lemma(i) == "let" {
 			continue
 		}
+		if set("bless thank excuse pardon forgive look see listen wait mind hush come go think tell say stop take hold speak remember believe")[e.lemma(i)] && e.child(i, "obj") < 0 || set("bless thank excuse pardon mind")[e.lemma(i)] {
+			continue
+		}
 		at := e.tell()
 		at.speaker, at.addressee, at.back = e.sayings[k].speaker, e.sayings[k].addressee, true
 		at.sure = e.sayings[k].sure
@@ -405,7 +434,7 @@ func (a *asker) command(c *clause, k int, toks []int, speaker, to string) {
 			}
 		}
 		answer := lowerFirst(at.say(e.tidy(here), nil))
-		if len(strings.Fields(answer)) < 2 {
+		if len(strings.Fields(answer)) < 3 {
 			continue
 		}
 		a.add("told-to", askAction, c, q, at, answer, speaker+" told "+to+" to "+answer)
@@ -594,4 +623,17 @@ func (a *asker) restate(t *telling, c *clause, drop ...int) string {
 		}
 	}
 	return a.state(t, c, true, drop...)
+}
+
+// showing are verbs by which a feeling shows.
+var showing = set("tremble cry shout scream weep dance jump laugh stare start blush flush shake shiver turn gasp sigh leap exclaim fill overcome mad wild")
+
+// usual reports whether a clause tells what always or often happens.
+func (e *engine) usual(c *clause) bool {
+	for _, k := range e.kids[c.root] {
+		if e.rel(k) == "advmod" && set("always usually often generally never sometimes seldom ever")[e.lower(k)] {
+			return true
+		}
+	}
+	return e.lemma(c.root) == "use"
 }

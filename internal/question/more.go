@@ -53,12 +53,15 @@ func (e *engine) quotations(p passage.Passage, n int) []kit.Draft {
 		why, plus := e.tells(toks, who)
 		score += plus
 		c := kit.Content{Sentence: words, Speaker: who, Head: "Who says this?"}
+		if f := words[0]; f < 'A' || f > 'Z' && f < 0x80 {
+			continue // it begins in the middle
+		}
 		answer := upperFirst(who) + " says this"
 		if s.addressee >= 0 && e.name(s.addressee) != "" {
 			c.Addressee, c.Head = e.name(s.addressee), "Who says this, and to whom?"
 			answer += " to " + c.Addressee
 		}
-		if when := e.whenSaid(p, toks[0]); when != "" {
+		if when := e.whenSaid(p, toks[0], s.speaker); when != "" {
 			answer += ", after " + when
 			score += 0.3
 		}
@@ -150,7 +153,7 @@ func (e *engine) tells(toks []int, who string) (why string, score float64) {
 
 // whenSaid is what was told last before the token: a clause in which something
 // happens, with nothing left open; "" when none is near.
-func (e *engine) whenSaid(p passage.Passage, i int) string {
+func (e *engine) whenSaid(p passage.Passage, i, speaker int) string {
 	si := e.sentence[i]
 	for k := si; k >= max(p.First, si-4); k-- {
 		cs := e.clausesOf(k)
@@ -159,8 +162,10 @@ func (e *engine) whenSaid(p passage.Passage, i int) string {
 			if c.root >= i || c.rel != "root" && c.rel != "conj" || !e.eventful(c) {
 				continue
 			}
-			if s := e.soundly(c); s != "" && len(strings.Fields(s)) <= 14 {
-				return s
+			if s := e.soundly(c); s != "" && len(strings.Fields(s)) >= 4 && len(strings.Fields(s)) <= 14 {
+				t := e.tell()
+				t.named = append(t.named, speaker)
+				return (&asker{engine: e}).restate(t, c)
 			}
 		}
 	}
@@ -218,8 +223,18 @@ func (e *engine) figures(p passage.Passage) []kit.Draft {
 		}
 		place := p.Book.Place(book.Span{Start: f.Start, End: f.End})
 		words := strings.Join(strings.Fields(e.d.Text[f.Start:f.End]), " ")
+		note := f.Note
+		if f.Kind == "hyperbole" {
+			last := words[strings.LastIndexByte(words, ' ')+1:]
+			if note = "Nobody has counted: it means a great many " + last + "."; last == "times" {
+				note = "Nobody has counted: it means again and again."
+			}
+			if !strings.ContainsAny(words, " ") || !strings.HasSuffix(last, "s") {
+				continue
+			}
+		}
 		out = append(out, kit.Draft{ID: kit.NewItemID(kit.Figure, place, words), Kind: kit.Figure, Place: place, Score: f.Score,
-			Content: kit.Content{Head: words, Sentence: p.Sentence(si), PartOfSpeech: f.Kind, Answer: f.Note}, Why: "The words mean more than they say."})
+			Content: kit.Content{Head: words, Sentence: p.Sentence(si), PartOfSpeech: f.Kind, Answer: note}, Why: "The words mean more than they say."})
 	}
 	order := make([]int, len(out))
 	for i := range order {
@@ -256,14 +271,15 @@ func (e *engine) passages(p passage.Passage) []kit.Draft {
 		}
 		for _, c := range e.clausesOf(si) {
 			w := e.weight[c.root]
-			if c.spoken >= 0 || w < 0.6 || c.rel != "root" || !e.eventful(c) {
+			turn := e.turning(c.root)
+			if c.spoken >= 0 || w < 0.5 || turn == "" || c.rel != "root" || !e.eventful(c) {
 				continue
 			}
 			st := e.soundly(c)
 			if st == "" {
 				continue
 			}
-			if o := (option{si, "Much of what follows hangs on this: " + sentence(st), "Other events depend on what happens here.", 1.4 * w}); o.score > best.score {
+			if o := (option{si, sentence(st) + " " + turn, "The story takes a turn here.", 1.4 * w}); o.score > best.score {
 				best = o
 			}
 		}
@@ -307,3 +323,16 @@ func (e *engine) painting(si int) []string {
 
 // plain adjectives paint nothing.
 var plain = set("other same own such many few several much more most last next first second whole only certain little good great old new big long young own same very")
+
+// turning says by which sign an event is a turn of the story, "" when by none.
+func (e *engine) turning(verb int) string {
+	for _, r := range e.signs[verb] {
+		if w, ok := strings.CutPrefix(r, "a word of turning: "); ok {
+			return "The words “" + w + "” mark a turn: what was so before, and what is so from now on?"
+		}
+		if strings.HasPrefix(r, "the first time") {
+			return "It is the first time that one of them does something to the other: what does each learn of the other here?"
+		}
+	}
+	return ""
+}

@@ -89,7 +89,7 @@ func (t *telling) subjectOf(c *clause) string {
 			}
 		}
 		s := t.noun(i, 8)
-		if len(strings.Fields(s)) == 1 && tok.UPOS == "NOUN" && tok.XPOS != "NNS" && e.child(i, "det", "nmod") < 0 && lowerFirst(tok.Form) == tok.Form {
+		if len(s) > 0 && lowerFirst(s) == s && tok.UPOS == "NOUN" && tok.XPOS != "NNS" && e.child(i, "det", "nmod") < 0 && lowerFirst(tok.Form) == tok.Form {
 			s = "the " + s
 		}
 		return s

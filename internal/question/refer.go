@@ -248,6 +248,19 @@ func (e *engine) point(view []sighting, si, i int) {
 func (e *engine) doubt() {
 	for i, t := range e.d.Tokens {
 		r := e.refs[i]
+		if t.UPOS == "PRON" && t.XPOS == "PRP" && r.entity >= 0 && e.sayingAt[i] < 0 && !strings.HasSuffix(e.lower(i), "self") {
+			if d := rel(t.Deprel); d == "obj" || d == "iobj" || d == "obl" { // nobody asks himself
+				v := t.Head
+				for n := 0; v >= 0 && n < 3 && e.child(v, "nsubj") < 0 && e.rel(v) == "conj"; n++ {
+					v = e.d.Tokens[v].Head
+				}
+				if v >= 0 {
+					if k := e.child(v, "nsubj"); k >= 0 && e.refs[k].entity == r.entity {
+						e.refs[i].sure *= 0.4
+					}
+				}
+			}
+		}
 		if t.UPOS != "PRON" || t.XPOS != "PRP$" || r.entity < 0 || e.sayingAt[i] >= 0 {
 			continue
 		}

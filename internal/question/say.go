@@ -41,6 +41,16 @@ func (t *telling) again() *telling {
 func (e *engine) name(x int) string {
 	n := e.entities[x]
 	if n.member != nil {
+		for _, mine := range []string{"my ", "our ", "My ", "Our "} {
+			if rest, ok := strings.CutPrefix(n.member.Name, mine); ok {
+				return "the " + rest
+			}
+		}
+		for _, whose := range []string{"his ", "her ", "their ", "its ", "your ", "His ", "Her ", "Their "} {
+			if strings.HasPrefix(n.member.Name, whose) {
+				return ""
+			}
+		}
 		return n.member.Name
 	}
 	if n.at < 0 {
@@ -57,6 +67,9 @@ func (e *engine) name(x int) string {
 		if n.plural {
 			s = "the " + inflect.Plural(n.head)
 		}
+	}
+	if f := strings.Fields(s); len(f) > 0 && !n.plural && e.d.Tokens[n.at].UPOS == "NOUN" && lowerFirst(f[0]) == f[0] && e.child(n.at, "det", "nmod") < 0 {
+		s = "the " + s
 	}
 	e.names[x] = s
 	return s
@@ -163,7 +176,8 @@ func (t *telling) word(i int) string {
 	form := tok.Form
 	l := strings.ToLower(form)
 	s := e.d.Sentences[e.sentenceOf(i)]
-	if i == s.First && tok.UPOS != "PROPN" && l != "i" {
+	kin := tok.UPOS == "NOUN" && tok.XPOS != "NNS" && e.child(i, "det", "nmod", "amod") < 0 // "Uncle", "Father"
+	if i == s.First && tok.UPOS != "PROPN" && l != "i" && !kin && (e.lex.Correct(l) || len(l) < 3) {
 		form = lowerFirst(form)
 	}
 	switch tok.UPOS {
@@ -227,6 +241,12 @@ func (t *telling) third(i int, l, form string) string {
 			return form
 		}
 	} else {
+		for _, x := range t.named {
+			if e.name(x) == e.name(r.entity) { // one and the same under two heads
+				t.sure = min(t.sure, r.sure)
+				return form
+			}
+		}
 		t.named = append(t.named, r.entity)
 	}
 	name := e.name(r.entity)

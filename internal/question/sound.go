@@ -16,7 +16,7 @@ func guesses(form string) bool {
 }
 
 // surest is the least sureness of a pronoun that became a name.
-const surest = 0.6
+const surest = 0.7
 
 // sound reports whether a candidate can go before a teacher: nothing left open
 // or doubtful in it, nothing said twice, no form that guesses, nothing trivial,
@@ -44,7 +44,7 @@ func (e *engine) flaw(x *candidate) string {
 		return "asks with an aside"
 	case c.spoken >= 0 && x.form != "told-to" && x.form != "say" && x.form != "say-ask":
 		return "stands in speech"
-	case odd(x.q) || odd(x.a) && x.form != "say" && x.form != "say-ask":
+	case x.form != "say" && x.form != "say-ask" && odd(x.full), odd(x.q) || odd(x.a) && x.form != "say" && x.form != "say-ask":
 		return "marks left over"
 	case x.form == "feel-bare" || x.form == "feel-noun-bare" || x.form == "like":
 		return "trivial"
@@ -64,10 +64,44 @@ func (e *engine) flaw(x *candidate) string {
 		return "trivial"
 	case strings.HasPrefix(x.form, "where") && !e.worthWhere(x):
 		return "not a place"
+	case c.spoken < 0 && c.root >= 0 && e.pastTold && !e.past(c) && c.rel != "name" && c.rel != "say":
+		return "not told as past"
+	case c.spoken < 0 && e.d.Tokens[e.first(c)].XPOS == "MD" && (strings.HasPrefix(x.form, "happened") || strings.HasPrefix(x.form, "do-") || strings.HasPrefix(x.form, "who")):
+		return "not told as fact"
+	case c.spoken < 0 && e.unreal[c.root]:
+		return "not told as fact"
+	case strings.HasPrefix(x.form, "happened-seq-same"), strings.HasPrefix(x.form, "feel-before") && x.first != x.last, strings.HasPrefix(x.form, "feel-noun-before") && x.first != x.last:
+		return "loosely joined"
+	case strings.HasPrefix(x.form, "do-") && (c.passive || set("hear have feel know seem look become dream find see notice remember")[e.lemma(c.root)]):
+		return "nothing is done"
+	case strings.HasPrefix(x.form, "obj") && !e.animateAt(c.subject):
+		return "nobody does it"
+	case c.spoken < 0 && c.rel != "say" && e.tellsSpeech(c):
+		return "asks about saying without what is said"
 	case x.form == "happened-as" && strings.Contains(x.q, " might "):
 		return "not told as fact"
 	case strings.HasPrefix(x.form, "obj") && c.object >= 0 && e.lexname(e.lemma(c.object), lexicon.Noun) == "noun.body":
 		return "trivial"
+	case strings.HasPrefix(x.form, "obj-W") && strings.Contains(x.form, "What") && !concrete[e.lexname(e.lemma(c.object), lexicon.Noun)] && !set("letter story song book tale poem note message secret promise")[e.lemma(c.object)]:
+		return "trivial"
+	case strings.HasPrefix(x.form, "happened-") && e.d.Tokens[c.subject].UPOS == "PRON" && e.lower(c.subject) == "it":
+		return "nobody does it"
+	case x.form == "happened-seq-other" && len(strings.Fields(x.a)) < 5:
+		return "trivial"
+	case x.form == "agent" && !e.animateAt(c.subject):
+		return "nobody does it"
+	case strings.HasPrefix(x.form, "do-") && e.contentWords(x.a) < 3 && len(strings.Fields(x.a)) < 5:
+		return "trivial"
+	case x.form == "what-subject" && !concrete[e.lexname(e.lemma(c.subject), lexicon.Noun)]:
+		return "trivial"
+	case x.form == "xcomp" && set("begin start continue go appear seem wonder happen")[e.lemma(c.root)]:
+		return "trivial"
+	case strings.Count(" "+strings.ToLower(x.q), " what ") > 1, e.halfCompared(x.q), e.halfCompared(x.full):
+		return "breaks off"
+	case strings.HasPrefix(x.form, "who-") && e.contentWords(x.q) < 3:
+		return "trivial"
+	case strings.HasPrefix(x.a, "but ") || strings.HasPrefix(x.a, "and "):
+		return "breaks off"
 	case !e.holds(x.full, x.a) && x.form != "why-seeing":
 		return "the answer is not in the full answer"
 	}
@@ -75,7 +109,7 @@ func (e *engine) flaw(x *candidate) string {
 	for _, w := range q {
 		w = strings.Trim(w, ",")
 		w = strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(w, "’s"), "'s"), "’")
-		if len(w) > 3 && !e.lex.Function(w) {
+		if (len(w) > 3 || strings.Contains(x.q, upperFirst(w))) && !e.lex.Function(w) {
 			if seen[w] {
 				return "says a word twice"
 			}
@@ -153,9 +187,51 @@ func (e *engine) worthWhere(x *candidate) bool {
 	case "by", "from", "out of", "with", "against", "within", "off", "off of", "down on", "in front", "around", "round", "upon":
 		return p == "upon"
 	}
-	switch e.lexname(e.lemma(k), lexicon.Noun) {
-	case "noun.body", "noun.substance", "noun.phenomenon", "noun.group":
-		return false
+	if e.d.Tokens[k].UPOS == "PROPN" {
+		return true
 	}
-	return true
+	switch e.lexname(e.lemma(k), lexicon.Noun) {
+	case "noun.artifact", "noun.object", "noun.location", "noun.plant":
+		return !set("suit gown dress coat clothes voice way side")[e.lemma(k)]
+	}
+	return e.lemma(x.c.root) == "live"
+}
+
+// tellsSpeech reports whether words of speech hang on the clause.
+func (e *engine) tellsSpeech(c *clause) bool {
+	for _, k := range e.kids[c.root] {
+		if e.sayingAt[k] >= 0 && e.d.Tokens[k].UPOS != "PUNCT" && e.rel(k) != "conj" {
+			return true
+		}
+	}
+	return false
+}
+
+// contentWords counts the words that carry meaning.
+func (e *engine) contentWords(s string) int {
+	n := 0
+	for _, w := range rougeWords(s) {
+		if !e.lex.Function(w) && len(w) > 2 {
+			n++
+		}
+	}
+	return n
+}
+
+// halfCompared reports an "as" before an adjective or adverb without the "as" of
+// what it is compared with.
+func (e *engine) halfCompared(s string) bool {
+	w := rougeWords(s)
+	for i := 0; i+1 < len(w); i++ {
+		if w[i] != "as" {
+			continue
+		}
+		for _, later := range w[i+1:] {
+			if later == "as" || later == "if" || later == "though" {
+				return false
+			}
+		}
+		return e.lex.HasLemma(w[i+1], lexicon.Adverb) || e.lex.HasLemma(w[i+1], lexicon.Adjective) && !e.lex.HasLemma(w[i+1], lexicon.Noun)
+	}
+	return false
 }

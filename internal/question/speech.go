@@ -14,7 +14,7 @@ type saying struct {
 }
 
 // tellers are verbs of saying (our list).
-var tellers = set("say ask cry answer reply exclaim whisper call shout tell add remark continue inquire enquire return murmur mutter begin think bark growl roar sigh observe demand beg repeat declare scream laugh sob order command suggest explain respond croak sing wonder retort")
+var tellers = set("say ask cry answer reply exclaim whisper call shout tell add remark continue inquire enquire return murmur mutter begin think bark growl roar sigh observe demand beg repeat declare scream laugh sob order command suggest explain respond croak sing wonder retort implore plead snap gasp stammer chuckle groan moan scold coax urge assent interrupt falter announce pursue mumble snort sniff giggle rejoin object protest")
 
 // findSayings marks the spoken tokens: those of the quotations that were found
 // and, for what was missed, those between double marks in a paragraph.

@@ -16,15 +16,18 @@ var dilemmas = []struct {
 	verbs  map[string]bool
 	prompt string
 }{
-	{set("lie pretend deceive trick cheat steal betray"), "Could %s have got what was wanted in an honest way? Is there a time when doing so is right?"},
+	{set("pretend deceive trick cheat steal betray"), "Could %s have got what was wanted in an honest way? Is there a time when doing so is right?"},
 	{set("refuse disobey resist deny protest"), "Was %s right? What might have happened otherwise?"},
 	{set("decide choose resolve determine agree"), "What else could %s have done, and what would you have chosen?"},
 	{set("help save rescue protect defend share forgive comfort"), "What did it cost %s, and would everyone have done it?"},
 	{set("promise vow swear"), "Should such a promise be kept whatever happens? What might make it hard for %s?"},
-	{set("quarrel fight blame accuse threaten punish scold beat"), "Who was more in the right, and what could %s have done instead?"},
+	{set("quarrel fight blame accuse threaten punish beat"), "Who was more in the right, and what could %s have done instead?"},
 	{set("hide escape abandon desert flee"), "Was it brave, careful or wrong of %s? What would have happened to one who stayed?"},
 	{set("confess apologize obey dare risk trust"), "Why can that be hard to do? What might %s have been thinking just before?"},
 }
+
+// needsMore are verbs that say little without what was decided or refused.
+var needsMore = set("refuse decide choose resolve determine agree promise vow swear dare help save confess obey trust hide pretend")
 
 // mostTalk is how many prompts a lesson prints.
 const mostTalk = 2
@@ -51,7 +54,7 @@ func (e *engine) discussion(p passage.Passage) []kit.Draft {
 		}) bool {
 			return d.verbs[e.lemma(c.root)]
 		})
-		if d < 0 {
+		if d < 0 || e.tellsSpeech(c) || e.unreal[c.root] || c.object < 0 && needsMore[e.lemma(c.root)] && e.child(c.root, "xcomp", "ccomp") < 0 {
 			continue
 		}
 		t := e.voice(c)
@@ -197,7 +200,7 @@ func (e *engine) journey(p passage.Passage) (task, bool) {
 		fmt.Sprintf("Somebody goes through %d places.", len(by[best].places)), by[best].si, 2 + 0.3*float64(len(places))}, true
 }
 
-var vehicles = set("carriage train ship boat wagon cart horse car chair bed lap arm foot knee head toe corner table")
+var vehicles = set("place room door side way end top edge middle spot corner carriage train ship boat wagon cart horse car chair bed lap arm foot knee head toe corner table")
 
 func listed(s []string) string {
 	if len(s) < 2 {
@@ -240,13 +243,17 @@ func (e *engine) verse(p passage.Passage) (task, bool) {
 		if p.BlockKind(si) != book.Verse {
 			continue
 		}
-		words := strings.Fields(p.Sentence(si))
+		words := strings.Fields(strings.TrimLeft(p.Sentence(si), "“‘\"'"))
 		par := e.d.Sentences[si].Paragraph
 		lines := strings.Count(strings.TrimSpace(e.d.Text[e.d.Paragraphs[par].Start:e.d.Paragraphs[par].End]), "\n") + 1
 		if len(words) < 4 || lines < 2 {
 			continue
 		}
-		return task{"memory", "Learn by heart the verse that begins “" + strings.TrimRight(strings.Join(words[:min(8, len(words))], " "), ",;:") + "”, and say it so that one hears its rhythm.",
+		what := "the verse"
+		if lines > 12 {
+			what = "the first eight lines of the verse"
+		}
+		return task{"memory", "Learn by heart " + what + " that begins “" + strings.TrimRight(strings.Join(words[:min(8, len(words))], " "), ",;:") + "”, and say it so that one hears its rhythm.",
 			fmt.Sprintf("It has %d lines.", lines), "Verse stands in the text.", si, 2.6}, true
 	}
 	return task{}, false
@@ -276,7 +283,7 @@ func (e *engine) table(p passage.Passage) (task, bool) {
 		return task{}, false
 	}
 	some := foods[:min(7, len(foods))]
-	return task{"research", "The book names " + listed(some) + " here. Find out how one of them was made in those days, write down what goes into it and in which order, and tell who would cook it in the story.",
+	return task{"research", "Food is named here: " + listed(some) + ". Find out how one of them was made in those days, write down what goes into it and in which order, and tell who would cook it in the story.",
 		"A cookery book or somebody old at home may know.", fmt.Sprintf("%d kinds of food are named.", len(foods)), at[foods[0]], 1.2 + 0.1*float64(len(foods))}, true
 }
 
