@@ -5,7 +5,11 @@
 // by how much the story hangs on their events ([lang.Event].Importance), some
 // from every scene, with the name put in brackets where the sentence says only
 // "he" or "she". Every line carries its place. It is computed, and says so: it
-// can miss what matters, and take a small thing for a great one. Start with [Of].
+// can miss what matters, and take a small thing for a great one. Of the questions
+// that teachers asked on actions, causes and outcomes in the stories of
+// FairytaleQA (validation), one in five is answered in a single line of it, one
+// in six in as many words taken at random; so it is no stand-in for reading.
+// Start with [Of].
 package digest
 
 import (
@@ -259,8 +263,23 @@ func near(picked []choice, sentence int) bool {
 	return slices.ContainsFunc(picked, func(c choice) bool { return c.sentence >= sentence-1 && c.sentence <= sentence+1 })
 }
 
+// What a sentence gains when it states a cause, and loses when somebody speaks in
+// it; events alone weigh up to 1. Chosen on the stories of FairytaleQA (train) by
+// how often teachers' questions on actions, causes and outcomes are answered in
+// the sentences taken.
+const (
+	forCause  = 0.1
+	forSpeech = 0.1
+)
+
+// speech reports whether a quotation reaches into a stretch.
+func (w *writer) speech(s lang.Span) bool {
+	i, _ := slices.BinarySearchFunc(w.d.Quotations, s.Start, func(q lang.Quotation, at int) int { return q.End - at })
+	return i < len(w.d.Quotations) && w.d.Quotations[i].Start < s.End && w.d.Quotations[i].End > s.Start
+}
+
 // choices are the sentences in which the teller tells something that happens,
-// the best first: by their weightiest event, and a little for each other one.
+// the best first: by their weightiest event, see [forCause].
 func (w *writer) choices() []choice {
 	var out []choice
 	at := map[int]int{}
@@ -282,15 +301,27 @@ func (w *writer) choices() []choice {
 			out = append(out, choice{e.Sentence, e, e.Importance})
 			continue
 		}
-		out[k].score += 0.04
 		if e.Importance > out[k].event.Importance {
 			out[k].score += e.Importance - out[k].event.Importance
 			out[k].event = e
 		}
 	}
-	for k := range out { // a sentence that hangs in the air says little
-		if n := out[k].event; n.Agent == "" && n.Subject.None() {
-			out[k].score -= 0.2
+	causes := map[int]bool{}
+	for i := first; i < last; i++ {
+		if e := &w.d.Events[i]; e.Cause.End > e.Cause.Start {
+			causes[e.Sentence] = true
+		}
+	}
+	for k := range out {
+		c := &out[k]
+		if c.event.Agent == "" && c.event.Subject.None() { // hangs in the air
+			c.score -= 0.2
+		}
+		if causes[c.sentence] {
+			c.score += forCause
+		}
+		if w.speech(w.d.SentenceSpan(c.sentence)) {
+			c.score -= forSpeech
 		}
 	}
 	slices.SortStableFunc(out, func(a, b choice) int {
