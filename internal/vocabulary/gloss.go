@@ -36,7 +36,7 @@ func (g *Glosser) definitions(lemma, xpos string, s lexicon.Sense) []definition 
 			if s.POS == lexicon.Verb {
 				c.text = strings.TrimPrefix(c.text, "to ")
 			}
-			if complete(c.text) && (c.loss == 0 || whole(c.text, s.POS)) {
+			if complete(c.text) && (c.loss == 0 || whole(c.text, s.POS) && (s.POS != lexicon.Noun || g.endsWell(strings.Fields(c.text)))) {
 				c.text = likeTheWord(g.lex, c.text, xpos, s.POS)
 				out = append(out, c)
 			}
@@ -154,7 +154,7 @@ var stops = []struct {
 }{
 	{[]string{", especially", ", usually", ", often", ", such as ", ", as ", " especially ", " usually ", " such as ", " so as to ", " in order to "}, 0.02},
 	{[]string{" that ", " which ", " who ", " where ", " when ", " while ", " because ", " as if ", " used to ", " used for ", " used in ", " made of ", " having ", " consisting ", " resulting ", " caused "}, 0.12},
-	{[]string{", or ", ", and ", ", ", " or "}, 0.15},
+	{[]string{", or ", ", and ", ", ", " or ", " and ", " without ", " about "}, 0.15},
 	{[]string{" by ", " with ", " for ", " from ", " on ", " in "}, 0.2},
 }
 
@@ -175,7 +175,11 @@ func cuts(clause string, pos lexicon.POS) []definition {
 				if i <= 0 {
 					break
 				}
+				shared := (stop == " and " || stop == " or " || stop == ", or " || stop == ", and ") && sharesComplement(rest[i+len(stop):])
 				rest = rest[:i]
+				if shared {
+					continue
+				}
 				short := untail(rest)
 				if n := len(strings.Fields(short)); n <= mostWords && n >= 2 {
 					loss := s.loss
@@ -188,6 +192,19 @@ func cuts(clause string, pos lexicon.POS) []definition {
 		}
 	}
 	return out
+}
+
+// sharesComplement reports that what stands behind an "and" brings what the words
+// before it need too: "the care and supervision of a child".
+func sharesComplement(after string) bool {
+	f := strings.Fields(after)
+	for i := 1; i < min(3, len(f)); i++ {
+		switch f[i] {
+		case "of", "to", "for", "with", "in", "from", "on", "by", "at":
+			return true
+		}
+	}
+	return false
 }
 
 // whole refuses a cut phrase that ends in the middle of something.
@@ -234,7 +251,7 @@ func complete(s string) bool {
 	}
 	switch f[len(f)-1] {
 	case "a", "an", "the", "of", "or", "and", "to", "in", "with", "by", "for", "on", "from", "as", "that", "is", "are", "being", "not", "very", "some", "any", "having", "who", "whose", "at", "into",
-		"something", "someone", "usually", "especially", "its", "their", "it", "be", "become", "made", "used", "which", "than", "one", "other", "more", "less", "most", "can", "may", "does", "do", "has", "have", "person", "quality", "state":
+		"something", "someone", "usually", "especially", "its", "their", "it", "be", "become", "made", "used", "which", "than", "one", "other", "more", "less", "most", "can", "may", "does", "do", "has", "have", "person", "quality", "state", "once", "then", "where", "how", "so", "comes", "such", "no", "different":
 		return len(f) > 2 && (f[len(f)-1] == "something" || f[len(f)-1] == "someone" || f[len(f)-1] == "do" || f[len(f)-1] == "person")
 	}
 	switch f[0] {

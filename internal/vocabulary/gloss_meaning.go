@@ -177,6 +177,9 @@ func (g *Glosser) OfSense(lemma, xpos string, s lexicon.Sense) (meaning, synonym
 	return meaning, synonym, meaning != ""
 }
 
+// leastWorth is the value from which a phrase says enough.
+const leastWorth = 0.3
+
 // usualAlike stands for the likeness of synonyms where it is not known.
 const usualAlike = 0.5
 
@@ -186,7 +189,7 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 	var out []phrase
 	seen := map[string]bool{}
 	add := func(p phrase) {
-		if p.text == "" || seen[p.text] || p.value <= 0 || len(strings.Fields(p.text)) > mostWords {
+		if p.text == "" || seen[p.text] || p.value < leastWorth || len(strings.Fields(p.text)) > mostWords {
 			return
 		}
 		if _, _, _, bad := g.lex.OffensiveIn(p.text); bad {
@@ -204,10 +207,19 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 	}
 	for _, d := range g.definitions(lemma, xpos, s) {
 		hard := g.hardest(d.text)
+		if hard > most {
+			if d.text, hard = g.lighten(d.text, s.POS, most); d.text == "" {
+				continue
+			}
+			d.loss += 0.12
+		}
 		if hard > most || g.circular(d.text, lemma) {
 			continue
 		}
 		n := float64(len(strings.Fields(d.text)))
+		if n <= 2 && d.loss > 0 { // no more than what kind of thing it is
+			d.loss += 0.25
+		}
 		add(phrase{text: d.text, value: 0.8 - 0.03*math.Abs(n-4) - 0.05*max(0, hard-4) - d.loss})
 	}
 	if s.POS == lexicon.Noun && s.Lexname != "noun.person" {
@@ -220,6 +232,91 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 	}
 	slices.SortStableFunc(out, func(a, b phrase) int { return cmp(b.value, a.value) })
 	return out
+}
+
+// lighten leaves out what is too hard and can go: the adjectives before a noun,
+// the adverbs beside a verb, with the "and" or "or" that joins them; "" when a hard
+// word must stay.
+func (g *Glosser) lighten(text string, pos lexicon.POS, most float64) (string, float64) {
+	if pos != lexicon.Noun && pos != lexicon.Verb {
+		return "", 0
+	}
+	var out []string
+	f := strings.Fields(text)
+	for i, w := range f {
+		bare := strings.Trim(w, ",")
+		if g.hardest(bare) <= most {
+			out = append(out, w)
+			continue
+		}
+		next := ""
+		if i+1 < len(f) {
+			next = strings.Trim(f[i+1], ",")
+		}
+		adverb := strings.HasSuffix(bare, "ly") && g.lex.HasLemma(bare, lexicon.Adverb)
+		modifier := i > 0 && g.lex.HasLemma(bare, lexicon.Adjective) && !g.mostlyNoun(bare) && (g.mostlyNoun(next) || g.lex.HasLemma(next, lexicon.Adjective) || next == "and" || next == "or") && !strings.HasSuffix(bare, "less")
+		if !adverb && !modifier {
+			return "", 0
+		}
+		n := len(out)
+		switch {
+		case n > 0 && (out[n-1] == "and" || out[n-1] == "or"): // "cruel and oppressive ruler"
+			out = out[:n-1]
+		case n > 0 && modifier && (strings.HasSuffix(out[n-1], "ly") || out[n-1] == "very"): // "a particularly baffling problem"
+			out = out[:n-1]
+		case next == "and" || next == "or":
+			f[i+1] = ""
+		}
+	}
+	out = strings.Fields(strings.Join(out, " "))
+	if len(out) < 2 || !complete(strings.Join(out, " ")) || pos == lexicon.Noun && !g.endsWell(out) {
+		return "", 0
+	}
+	for i := range out[:len(out)-1] {
+		if out[i] == "a" || out[i] == "an" {
+			out[i] = article(out[i+1])
+		}
+	}
+	text = strings.Trim(strings.Join(out, " "), " ,")
+	return text, g.hardest(text)
+}
+
+// endsWell reports that a shortened phrase for a noun ends in a noun or tells
+// what something does.
+func (g *Glosser) endsWell(words []string) bool {
+	last := strings.Trim(words[len(words)-1], ",")
+	if g.mostlyNoun(last) {
+		return len(words) > 2 || words[0] != "of"
+	}
+	for _, w := range words[:len(words)-1] {
+		if w == "that" || w == "who" || w == "which" || w == "to" {
+			return !g.mostlyAdjective(last)
+		}
+	}
+	return false
+}
+
+// mostlyNoun reports that a form is used as a noun more than as an adjective, an
+// adverb or, in a form of a verb, as that.
+func (g *Glosser) mostlyNoun(form string) bool {
+	n := g.used(form, lexicon.Noun)
+	return n > 0 && n >= g.used(form, lexicon.Adjective) && n >= g.used(form, lexicon.Adverb)
+}
+
+func (g *Glosser) mostlyAdjective(form string) bool {
+	a := g.used(form, lexicon.Adjective)
+	return a > g.used(form, lexicon.Noun) && a > g.used(form, lexicon.Verb)
+}
+
+// used is how often a form is tagged as a part of speech, with one for each sense.
+func (g *Glosser) used(form string, pos lexicon.POS) int {
+	n := 0
+	for _, l := range g.lex.Lemmas(form, pos) {
+		for _, s := range g.lex.Senses(l, pos) {
+			n += s.Count + 1
+		}
+	}
+	return n
 }
 
 // concrete are the classes of things of which "a kind of" says something.
@@ -240,7 +337,7 @@ func (c Substitute) usualEnough() bool {
 	p := c.parts
 	switch c.how {
 	case asSynonym:
-		return p.tag >= -1.3 && p.alike >= 0.36 || p.tag >= -2.1 && p.alike >= 0.55
+		return p.tag >= -1.3 && p.alike >= 0.36 || p.tag >= -2.1 && p.alike >= 0.55 || p.alike >= 0.6 && p.fits >= 0
 	case asSimilar:
 		return p.tag >= -1.1 && p.alike >= 0.42
 	case asKind:
@@ -257,7 +354,7 @@ func (g *Glosser) worth(c Substitute) float64 {
 		return 0
 	}
 	p := c.parts
-	v += 0.9*(p.alike-usualAlike) + 0.05*max(-4, min(3, p.fits)) + 0.12*max(-3, p.tag+1) - 0.05*max(0, g.measure.Word(c.Lemma)-4)
+	v += 0.9*(p.alike-usualAlike) + 0.05*max(-4, min(3, p.fits)) + 0.12*max(-1.5, p.tag+1) - 0.05*max(0, g.measure.Word(c.Lemma)-4)
 	if p.phrase > 0 {
 		v -= 0.15
 	}
