@@ -246,6 +246,12 @@ func (m *model) pins() error {
 			return invalid("Let it go.", "A block that is not there any more was put at %s.", p.At)
 		}
 		t := &m.tasks[i]
+		if t.pin >= 0 && t.pin == int(p.At-m.Begins) {
+			continue
+		}
+		if t.pin >= 0 {
+			return invalid("Keep one of the two times.", "%s was put at %s and at %s.", m.name(i), m.Begins+calendar.Clock(t.pin), p.At)
+		}
 		if p.At < m.Begins {
 			return invalid("Choose a later time, or let the day begin earlier.", "%s was put at %s, before the day begins at %s.", m.name(i), p.At, m.Begins)
 		}

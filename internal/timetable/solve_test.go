@@ -288,6 +288,7 @@ func TestBadDays(t *testing.T) {
 		"cannot be at 09:00: the work before":        func(p *Problem) { p.Pins = []Pin{{"ab", 9 * 60}} },
 		"both need the teacher":                      func(p *Problem) { p.Pins = []Pin{{"a1", 9 * 60}, {"b1", 9*60 + 5}} },
 		"before the day begins":                      func(p *Problem) { p.Pins = []Pin{{"a1", 8 * 60}} },
+		"put at 09:00 and at 09:30":                  func(p *Problem) { p.Pins = []Pin{{"a1", 540}, {"a1", 540}, {"a1", 570}} },
 		"not there any more":                         func(p *Problem) { p.Pins = []Pin{{"zz", 9 * 60}} },
 		"because the teacher is away then":           func(p *Problem) { p.Teacher, p.Pins = []Away{{"lunch", 545, 550}}, []Pin{{"a1", 9 * 60}} },
 		"more than a day has":                        func(p *Problem) { p.Blocks[0].Minutes = 1500 },
@@ -317,5 +318,58 @@ func TestBadDays(t *testing.T) {
 	cancel()
 	if _, err := Solve(stopped, two()); !fault.Is(err, fault.Canceled) {
 		t.Errorf("%v", err)
+	}
+}
+
+// Large days with hours away, short copies and blocks that were put at a time
+// keep the rules, too, when the search is cut short.
+func TestLawfulLarge(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(9, 9))
+	solved := 0
+	for range 80 {
+		p := family(rnd, 4+rnd.IntN(5))
+		p.States = 200
+		for i := range p.Children {
+			if rnd.IntN(3) == 0 {
+				from := p.Begins + calendar.Clock(rnd.IntN(120))
+				p.Children[i].Away = []Away{{"lesson", from, from + calendar.Clock(10+rnd.IntN(30))}}
+			}
+			if rnd.IntN(4) == 0 {
+				p.Children[i].From = p.Begins + calendar.Clock(rnd.IntN(60))
+			}
+		}
+		p.Teacher = []Away{{"lunch", p.Begins + 120, p.Begins + 150}}
+		for range rnd.IntN(3) {
+			p.Pins = append(p.Pins, Pin{p.Blocks[rnd.IntN(len(p.Blocks))].ID, p.Begins + calendar.Clock(60+rnd.IntN(200))})
+		}
+		r, err := Solve(ctx, p)
+		if err != nil {
+			if fault.Of(err).Kind != fault.Invalid {
+				t.Fatalf("%v\n%+v", err, p)
+			}
+			continue
+		}
+		solved++
+		lawful(t, p, r)
+		if r.Cost < r.Bound {
+			t.Fatalf("costs %d, less than the bound %d", r.Cost, r.Bound)
+		}
+		// Put where it lies already, every block stays.
+		q := p
+		q.Pins, q.Before = nil, r.Placed
+		for _, x := range r.Placed[:3] {
+			q.Pins = append(q.Pins, Pin(x))
+		}
+		again, err := Solve(ctx, q)
+		if err != nil {
+			t.Fatalf("%v\n%+v", err, q)
+		}
+		lawful(t, q, again)
+		if again.Cost > r.Cost {
+			t.Fatalf("the day as it stood costs %d and was given up for %d", r.Cost, again.Cost)
+		}
+	}
+	if solved < 40 {
+		t.Errorf("only %d of 80 days could be", solved)
 	}
 }
