@@ -126,6 +126,26 @@ test("words are kept, changed, dropped, added and brought back", async () => {
   assert.match(await page.textContent("main"), /What does Will carry in his hand\?/);
 });
 
+test("a child's answer is looked at and kept", async () => {
+  const desk = page.url();
+  await page.click(".note.added a:has-text('Answers')");
+  await page.waitForLoadState("load");
+  await accessible("answers");
+  await page.fill("#text", "he carrys a lantern");
+  await page.click("button:has-text('Look at it')");
+  await page.waitForSelector("text=This is advice, not a grade");
+  assert.match(await page.textContent(".found"), /carries/);
+  await accessible("an answer that was looked at");
+  await page.selectOption("#verdict", "correct");
+  await page.click("button:has-text('Keep the answer')");
+  await page.waitForSelector("text=Answers kept");
+  assert.match(await page.textContent("main"), /he carrys a lantern.*right/s);
+  await page.click("text=Take it out");
+  await page.waitForLoadState("load");
+  assert.doesNotMatch(await page.textContent("main"), /he carrys a lantern/);
+  await page.goto(desk);
+});
+
 test("the desk works by keyboard", async () => {
   const note = page.locator(".margin article.note").first();
   await note.focus();

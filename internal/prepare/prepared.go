@@ -92,32 +92,49 @@ func Prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *l
 // PrepareOn is [Prepare] for a class as it stands on a day: which spellings it has
 // been taught by then.
 func PrepareOn(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, day calendar.Date, progress Progress) (*Prepared, error) {
-	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc, Pages: k.Edition.Pages(b), day: day}
+	d, err := draftKit(ctx, b, c, k, doc, day, progress)
+	if err != nil {
+		return nil, err
+	}
+	return d.lay(b, c, k, doc, day), nil
+}
+
+// drafted is what the program makes of a book for a class: all that does not
+// depend on the teacher's decisions on single items.
+type drafted struct {
+	lessons  []kit.Lesson
+	division string
+	drafts   [][]kit.Draft // by lesson
+}
+
+func draftKit(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, day calendar.Date, progress Progress) (*drafted, error) {
 	progress.at(StageDivide, 0)
 	lessons, why, err := divide.Divide(b, divide.For(c, k))
 	if err != nil {
 		return nil, err
 	}
-	p.Division = why.String()
-
 	drafts, err := draft(ctx, b, c, k, doc, lessons, day, progress)
-	if err != nil {
-		return nil, err
-	}
-	decided, lost := place(b, k.Decisions, lessons)
+	return &drafted{lessons, why.String(), drafts}, err
+}
+
+// lay lays the teacher's decisions over the drafts.
+func (d *drafted) lay(b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, day calendar.Date) *Prepared {
+	p := &Prepared{Book: b, Class: c, Kit: k, Doc: doc, Pages: k.Edition.Pages(b), Division: d.division, day: day}
+	decided, lost := place(b, k.Decisions, d.lessons)
 	p.Lost = lost
 	if !c.Settings.PlainDrafts {
 		p.learned = preference.Learn(k.Decisions)
 	}
-	for i, l := range lessons {
+	for i, l := range d.lessons {
+		drafts := d.drafts[i]
 		if len(decided[i]) == 0 { // what a teacher has begun to decide on stays as it is
-			drafts[i] = p.learned.Prefer(drafts[i])
+			drafts = p.learned.Prefer(drafts)
 		}
-		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts[i], decided[i]), Pages: PagesOf(p.Pages, l.Span)})
+		p.Lessons = append(p.Lessons, kit.Prepared{Lesson: l, Items: kit.Merge(drafts, decided[i]), Pages: PagesOf(p.Pages, l.Span)})
 	}
 	p.markDefaults()
 	p.papers = sync.OnceValues(p.makePapers)
-	return p, nil
+	return p
 }
 
 func draft(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lang.Doc, lessons []kit.Lesson, day calendar.Date, progress Progress) ([][]kit.Draft, error) {

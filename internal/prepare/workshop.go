@@ -12,12 +12,12 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/hex"
+	"fmt"
 	"sync"
 	"time"
 
 	"bookstead/internal/book"
 	"bookstead/internal/calendar"
-	"bookstead/internal/class"
 	"bookstead/internal/kit"
 	"bookstead/internal/lang"
 	"bookstead/internal/planner"
@@ -35,6 +35,7 @@ type Workshop struct {
 	mu       sync.Mutex
 	docs     cache[string, *lang.Doc] // by SHA-256 and length of the text
 	prepared cache[kit.ID, *cachedKit]
+	drafts   cache[kit.ID, *cachedDrafts]
 	work     cache[kit.ID, *bookWork]
 	measured cache[factsKey, *measured]
 }
@@ -65,7 +66,7 @@ type preparedKey struct {
 // New makes a workshop over a store. now is the clock.
 func New(s store.Store, now func() time.Time) *Workshop {
 	return &Workshop{store: s, now: now, newID: randomID,
-		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}, work: cache[kit.ID, *bookWork]{most: 500}, measured: cache[factsKey, *measured]{most: 2000}}
+		docs: cache[string, *lang.Doc]{most: 4}, prepared: cache[kit.ID, *cachedKit]{most: 8}, drafts: cache[kit.ID, *cachedDrafts]{most: 8}, work: cache[kit.ID, *bookWork]{most: 500}, measured: cache[factsKey, *measured]{most: 2000}}
 }
 
 // Close ends the work; what is being written is finished first.
@@ -182,7 +183,7 @@ func (w *Workshop) Open(ctx context.Context, id kit.ID, progress Progress) (*Ope
 	if ok && hit.key == x.key && hit.prepared.Book.Text == x.book.Text {
 		return &Opened{Prepared: hit.prepared, Standing: x.kit.Standing, ClassRevision: x.class.Head}, nil
 	}
-	p, err := w.prepare(ctx, x.book, x.class.Class, x.kit.Kit, progress)
+	p, err := w.prepare(ctx, x, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -220,10 +221,39 @@ func (w *Workshop) knownWork(ctx context.Context, id kit.ID) (*bookWork, bool) {
 	return x, ok && x.key == l.key
 }
 
-func (w *Workshop) prepare(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, progress Progress) (*Prepared, error) {
-	d, err := w.doc(ctx, b, progress)
+// draftKey names everything that the drafts of a kit are made from.
+type draftKey struct {
+	text  string
+	class store.Revision
+	day   calendar.Date
+	asked string // where lessons are cut, and the teacher's own list of words
+}
+
+// prepare lays the decisions over the drafts, which are made anew only when what
+// they are made from has changed: a click must not cost a reading of the book.
+func (w *Workshop) prepare(ctx context.Context, x loaded, progress Progress) (*Prepared, error) {
+	doc, err := w.doc(ctx, x.book, progress)
 	if err != nil {
 		return nil, err
 	}
-	return PrepareOn(ctx, b, c, k, d, calendar.FromTime(w.now()), progress)
+	key := draftKey{x.key.text, x.key.class, x.key.day, fmt.Sprintf("%+v %+v", x.kit.Cuts, x.kit.Words)}
+	w.mu.Lock()
+	d, ok := w.drafts.get(x.kit.ID)
+	w.mu.Unlock()
+	if !ok || d.key != key {
+		made, err := draftKit(ctx, x.book, x.class.Class, x.kit.Kit, doc, x.key.day, progress)
+		if err != nil {
+			return nil, err
+		}
+		d = &cachedDrafts{key, made}
+		w.mu.Lock()
+		w.drafts.put(x.kit.ID, d)
+		w.mu.Unlock()
+	}
+	return d.drafted.lay(x.book, x.class.Class, x.kit.Kit, doc, x.key.day), nil
+}
+
+type cachedDrafts struct {
+	key     draftKey
+	drafted *drafted
 }

@@ -11,6 +11,7 @@ import (
 	"bookstead/internal/fault"
 	"bookstead/internal/kit"
 	"bookstead/internal/plan"
+	"bookstead/internal/record"
 )
 
 // Key names a value of a subject.
@@ -20,6 +21,7 @@ const (
 	CutsKey    Key = "cuts"    // of a kit: []kit.Cut
 	EditionKey Key = "edition" // of a kit: book.Edition
 	WordsKey   Key = "words"   // of a kit: []kit.OwnWord
+	AnswersKey Key = "answers" // of a kit: []record.Answer
 	ClassKey   Key = "class"   // of a class: class.Class
 	WishKey    Key = "wish"    // of a plan: plan.Wish
 
@@ -63,6 +65,15 @@ func SetWords(words []kit.OwnWord, expect Revision) Edit {
 	return Edit{WordsKey, words, expect}
 }
 
+// SetAnswers sets the children's answers to the questions of a kit; none take
+// them away.
+func SetAnswers(answers []record.Answer, expect Revision) Edit {
+	if len(answers) == 0 {
+		return Edit{AnswersKey, nil, expect}
+	}
+	return Edit{AnswersKey, answers, expect}
+}
+
 // SetClass sets a class; its ID must be that of the subject.
 func SetClass(c class.Class, expect Revision) Edit { return Edit{ClassKey, c, expect} }
 
@@ -85,7 +96,7 @@ func (e Edit) encode(s Subject) (json.RawMessage, error) {
 func (e Edit) fits(s Subject) bool {
 	switch v := e.Value.(type) {
 	case nil:
-		return s.Kind == KitSubject && (e.Key == CutsKey || e.Key == EditionKey || e.Key == WordsKey || e.Key.decision()) ||
+		return s.Kind == KitSubject && (e.Key == CutsKey || e.Key == EditionKey || e.Key == WordsKey || e.Key == AnswersKey || e.Key.decision()) ||
 			s.Kind == PlanSubject && e.Key == WishKey
 	case kit.Decision:
 		return s.Kind == KitSubject && e.Key.decision() && e.Key == DecisionKey(v.ID)
@@ -93,6 +104,8 @@ func (e Edit) fits(s Subject) bool {
 		return s.Kind == KitSubject && e.Key == CutsKey
 	case []kit.OwnWord:
 		return s.Kind == KitSubject && e.Key == WordsKey
+	case []record.Answer:
+		return s.Kind == KitSubject && e.Key == AnswersKey
 	case book.Edition:
 		return s.Kind == KitSubject && e.Key == EditionKey
 	case class.Class:

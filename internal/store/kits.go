@@ -10,11 +10,12 @@ import (
 	"bookstead/internal/book"
 	"bookstead/internal/class"
 	"bookstead/internal/kit"
+	"bookstead/internal/record"
 )
 
 // Kits are the books prepared. A kit's decisions, cuts and edition change
 // through the [Journal]: see [OfKit], [SetDecision], [SetCuts], [SetEdition],
-// [SetWords].
+// [SetWords], [SetAnswers].
 // Its book and its class never change.
 type Kits interface {
 	// Create keeps a new kit with whatever it already holds. Conflict when its ID
@@ -35,6 +36,9 @@ type Kit struct {
 	kit.Kit
 	Standing
 	Created time.Time
+	// Answers are the children's; they are no part of the kit that another
+	// teacher gets.
+	Answers []record.Answer
 }
 
 // KitSummary is what a list shows of a kit.
@@ -60,6 +64,8 @@ func (k *Kit) Lay(key Key, doc []byte) error {
 		err = json.Unmarshal(doc, &k.Edition)
 	case key == WordsKey:
 		err = json.Unmarshal(doc, &k.Words)
+	case key == AnswersKey:
+		err = json.Unmarshal(doc, &k.Answers)
 	case strings.HasPrefix(string(key), decisionPrefix):
 		var d kit.Decision
 		err = json.Unmarshal(doc, &d)

@@ -102,6 +102,8 @@ func New(ctx context.Context, shop *prepare.Workshop, host string, log *slog.Log
 		r.Post("/lessons/{lesson}/items", h(s.addItem))
 		r.Get("/items/{item}/edit", h(s.editItem))
 		r.Get("/items/{item}", h(s.showItem))
+		r.Get("/items/{item}/answers", h(s.answers))
+		r.Post("/items/{item}/answers", h(s.judgeAnswer))
 		r.Post("/items/{item}/{verb}", h(s.decide))
 		r.Post("/undo", h(s.undo))
 		r.Post("/redo", h(s.redo))

@@ -6,6 +6,7 @@ import (
 	"bookstead/internal/book"
 	"bookstead/internal/fault"
 	"bookstead/internal/kit"
+	"bookstead/internal/record"
 	"bookstead/internal/store"
 )
 
@@ -28,6 +29,17 @@ var kitCases = []testCase{
 		f.want("standing", got.Standing, store.Standing{Head: 1, Revisions: map[store.Key]store.Revision{
 			store.CutsKey: 1, store.EditionKey: 1, store.WordsKey: 1, store.DecisionKey("a-2"): 1, store.DecisionKey("b-1"): 1,
 		}})
+	}},
+	{"Kits keep children's answers beside the kit", func(t *testing.T, f *fixture) {
+		_, _, k := f.library()
+		answers := []record.Answer{{Item: "q-1", Student: "s-1", Text: "Because he was <tired> & sad.", Verdict: record.Partly, Day: 20700}, {Item: "q-2", Text: "The hen."}}
+		f.change(store.OfKit(k.ID), 2, "Kept an answer", store.SetAnswers(answers, 0))
+		got := f.kit(k.ID)
+		f.want("answers", got.Answers, answers)
+		f.want("kit", got.Kit, k)
+		_, err := f.Journal().Undo(f.ctx, store.OfKit(k.ID), store.Any, at(3))
+		f.must(err)
+		f.want("undone", f.kit(k.ID).Answers, []record.Answer(nil))
 	}},
 	{"Kits.Create is refused for an ID that is taken", func(t *testing.T, f *fixture) {
 		_, _, k := f.library()
