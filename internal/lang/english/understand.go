@@ -67,7 +67,7 @@ type network struct {
 	seen []neural.Name
 }
 
-// Annotate fills the layers of [neural.Reader.Gives] and Doc.Meanings.
+// Annotate fills the layers of [neural.Reader.Gives], lemmas and Doc.Meanings.
 func (n *network) Annotate(ctx context.Context, d *lang.Doc) error {
 	m, err := models()
 	if err != nil {
@@ -113,6 +113,6 @@ func (n *network) Annotate(ctx context.Context, d *lang.Doc) error {
 			d.Tokens[i].Feats = ""
 		}
 	}
-	d.Done(n.Gives())
+	d.Done(n.Gives() | lang.LayerLemmas)
 	return nil
 }

@@ -1,5 +1,5 @@
-// Package neural reads sentences with a small neural network: tags, lemmas,
-// trees, sentence types, the names of people and places, and word senses, all
+// Package neural reads sentences with a small neural network: tags, trees,
+// sentence types, the names of people and places, and word senses, all
 // from one pass.
 //
 // A word is the sum of rows of a table (the word, its letter shape, its affixes

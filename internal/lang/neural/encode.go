@@ -16,6 +16,7 @@ type scratch struct {
 	tScale      []float32
 	ahScale     []float32
 	wh          []float32
+	span        spanScratch
 }
 
 func grow[T any](s *[]T, n int) []T {

@@ -2,9 +2,6 @@ package neural
 
 import (
 	"sort"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"bookstead/internal/lang"
 )
@@ -21,7 +18,6 @@ func (m *model) read(s *scratch, d *lang.Doc, parts []part, rows int, vectors []
 	}
 	m.encode(s, parts, rows)
 
-	var names []Name
 	for _, p := range parts {
 		for i := range p.n {
 			t := &d.Tokens[p.token+i]
@@ -29,17 +25,15 @@ func (m *model) read(s *scratch, d *lang.Doc, parts []part, rows int, vectors []
 			t.UPOS = m.UPOS[m.best(row, scale, "u", len(m.UPOS))]
 			t.XPOS = m.XPOS[m.best(row, scale, "x", len(m.XPOS))]
 			t.Feats = m.Feats[m.best(row, scale, "f", len(m.Feats))]
-			t.Lemma = m.Lemma[m.best(row, scale, "l", len(m.Lemma))].apply(normalise(t.Form))
 			m.keepQuery(out, p.token+i, row, scale)
 		}
-		names = append(names, m.names(s, p)...)
 		if k := sentenceOf(d, p.token); d.Sentences[k].First == p.token {
 			kind := m.best(s.heads[p.row*m.heads.pad:], s.scale[p.row], "s", len(m.Types))
 			d.Sentences[k].Type = lang.SentenceType(m.Types[kind]) // settled at the end
 		}
 	}
 	m.trees(s, d, parts, rows)
-	return names
+	return m.mentions(s, d, parts, rows)
 }
 
 func sentenceOf(d *lang.Doc, token int) int {
@@ -82,85 +76,6 @@ func (m *model) keepQuery(out *Reading, token int, row []int32, scale float32) {
 		out.vector[token*n+i] = int8(toInt(float32(v * f)))
 	}
 	out.scale[token] = big / 127
-}
-
-func (r lemmaRule) apply(form string) string {
-	low := strings.ToLower(form)
-	lemma := r.ending
-	if r.cut >= 0 {
-		cut := []rune(low)
-		lemma = string(cut[:max(0, len(cut)-r.cut)]) + r.ending
-	}
-	switch {
-	case lemma == "":
-		return low
-	case r.capital == 1:
-		c, n := utf8.DecodeRuneInString(lemma)
-		return string(unicode.ToUpper(c)) + lemma[n:]
-	case r.capital == 2:
-		return strings.ToUpper(lemma)
-	}
-	return lemma
-}
-
-const nameLayers = 3 // innermost names first, then what holds them
-
-// names reads the spans of one part, outer before inner where they start together.
-func (m *model) names(s *scratch, p part) []Name {
-	var out []Name
-	tags := 1 + 2*len(m.header.Names)
-	var buf [64]float32
-	z := buf[:nameLayers*tags]
-	for k := range nameLayers {
-		start, kind, sum := -1, 0, 0.0
-		for i := 0; i <= p.n; i++ {
-			tag, sure := 0, 0.0
-			if i < p.n {
-				row := p.row + 1 + i
-				m.values(z, s.heads[row*m.heads.pad:], s.scale[row], "n")
-				tag, sure = likeliest(z[k*tags : (k+1)*tags])
-			}
-			if start >= 0 && tag != kind*2+2 {
-				out = append(out, Name{p.token + start, p.token + i, m.header.Names[kind], sum / float64(i-start)})
-				start = -1
-			}
-			if tag%2 == 1 || tag > 0 && start < 0 {
-				start, kind, sum = i, (tag-1)/2, 0
-			}
-			sum += sure
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool {
-		if out[i].First != out[j].First {
-			return out[i].First < out[j].First
-		}
-		return out[i].Last > out[j].Last
-	})
-	// two layers may find one span: keep the surer
-	kept := out[:0]
-	for _, n := range out {
-		if l := len(kept) - 1; l >= 0 && kept[l].First == n.First && kept[l].Last == n.Last {
-			if n.Confidence > kept[l].Confidence {
-				kept[l] = n
-			}
-			continue
-		}
-		kept = append(kept, n)
-	}
-	return kept
-}
-
-func likeliest(z []float32) (best int, probability float64) {
-	for i, v := range z {
-		if v > z[best] {
-			best = i
-		}
-	}
-	sum := float32(0)
-	for _, v := range z {
-		sum += exp(v - z[best])
-	}
-	return best, float64(1 / sum)
 }
 
 // trees scores arcs, takes the best trees and labels their arcs.

@@ -45,12 +45,13 @@ func reader(t testing.TB, vector bool) *Reader {
 
 // reference is what the training program's float network says (train/export.py).
 type reference struct {
-	Words, UPOS, XPOS, Feats, Lemma, Deprel []string
-	Head                                    []int
-	Type                                    string
-	Vector                                  []float64
-	Logits                                  [][]float64 `json:"upos_logits"`
-	Arcs                                    []float64   `json:"arc_logits"`
+	Words, UPOS, XPOS, Feats, Deprel []string
+	Head                             []int
+	Type                             string
+	Vector                           []float64
+	Logits                           [][]float64 `json:"upos_logits"`
+	Arcs                             []float64   `json:"arc_logits"`
+	Names                            [][3]any
 }
 
 func TestReferenceActivations(t *testing.T) {
@@ -65,16 +66,24 @@ func TestReferenceActivations(t *testing.T) {
 	r := reader(t, hasVector())
 	for _, ref := range refs {
 		d := sentences(strings.Join(ref.Words, " "))
-		if _, err := r.Read(context.Background(), d); err != nil {
+		read, err := r.Read(context.Background(), d)
+		if err != nil {
 			t.Fatal(err)
+		}
+		var names [][3]any
+		for _, n := range read.Names {
+			names = append(names, [3]any{float64(n.First), float64(n.Last), n.Kind})
+		}
+		if !reflect.DeepEqual(names, ref.Names) {
+			t.Errorf("%q: names %v, want %v", ref.Words, names, ref.Names)
 		}
 		for i, tok := range d.Tokens {
 			head := 0
 			if tok.Head >= 0 {
 				head = tok.Head + 1
 			}
-			got := []any{tok.UPOS, tok.XPOS, tok.Feats, tok.Lemma, tok.Deprel, head}
-			want := []any{ref.UPOS[i], ref.XPOS[i], ref.Feats[i], ref.Lemma[i], ref.Deprel[i], ref.Head[i]}
+			got := []any{tok.UPOS, tok.XPOS, tok.Feats, tok.Deprel, head}
+			want := []any{ref.UPOS[i], ref.XPOS[i], ref.Feats[i], ref.Deprel[i], ref.Head[i]}
 			if !reflect.DeepEqual(got, want) {
 				t.Errorf("%q: got %v, want %v", tok.Form, got, want)
 			}

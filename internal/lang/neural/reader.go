@@ -32,9 +32,9 @@ func loadReader(vector bool) (*Reader, error) {
 // Needs are tokens and sentences.
 func (r *Reader) Needs() lang.Layer { return lang.LayerTokens | lang.LayerSentences }
 
-// Gives are tags, lemmas, trees and sentence types.
+// Gives are tags, trees and sentence types.
 func (r *Reader) Gives() lang.Layer {
-	return lang.LayerTags | lang.LayerLemmas | lang.LayerTrees | lang.LayerTypes
+	return lang.LayerTags | lang.LayerTrees | lang.LayerTypes
 }
 
 // Annotate fills the layers of [Reader.Gives] and forgets the rest of what
@@ -61,7 +61,7 @@ type Reading struct {
 type Name struct {
 	First, Last int     // tokens, half-open
 	Kind        string  // "PER", "LOC", "GPE" (has a government), "FAC" (built), "VEH", "ORG"
-	Confidence  float64 // mean probability of its tags, 0..1
+	Confidence  float64 // 0..1
 }
 
 func (r *Reading) query(token int) []float32 {

@@ -23,7 +23,6 @@ type header struct {
 	UPOS        []string `json:"upos"`
 	XPOS        []string `json:"xpos"`
 	Feats       []string
-	Lemma       []lemmaRule
 	Deprel      []string
 	Types       []string
 	Names       []string
@@ -32,17 +31,6 @@ type header struct {
 		Shape      []int
 		At         int
 	}
-}
-
-// lemmaRule makes a lemma of a form: cut letters off its end, add others.
-type lemmaRule struct {
-	capital int // 0 small letters, 1 first letter capital, 2 all capitals
-	cut     int // -1: the ending is the whole lemma
-	ending  string
-}
-
-func (r *lemmaRule) UnmarshalJSON(b []byte) error {
-	return json.Unmarshal(b, &[]any{&r.capital, &r.cut, &r.ending})
 }
 
 type layer struct {
@@ -61,6 +49,7 @@ type model struct {
 	at         map[string]int
 	arc, rel   *dense
 	wh         []float32
+	span       spanTable
 	cos, sin   []float32 // of each position, half a head each
 	vector     bool
 	senses     senseTable
@@ -165,7 +154,7 @@ func load(data string, vector bool) (*model, error) {
 			f1: t.dense(vector, name("f1")), f2: t.dense(vector, name("f2")),
 		})
 	}
-	heads := []string{"u", "x", "f", "l", "s", "n", "ad", "ah", "rd", "rh", "q"}
+	heads := []string{"u", "x", "f", "s", "sp", "nt", "ad", "ah", "rd", "rh", "q"}
 	m.heads = t.dense(vector, heads...)
 	m.at = map[string]int{}
 	at := 0
@@ -175,6 +164,8 @@ func load(data string, vector bool) (*model, error) {
 		at += shape[0]
 	}
 	m.arc, m.rel = t.dense(vector, "W"), t.dense(vector, "r")
+	m.span = spanTable{starts: t.dense(vector, "span.s"), ends: t.dense(vector, "span.e"),
+		length: t.float32s("span.length"), outer: t.float32s("span.outer"), missing: t.float32s("span.missing")}
 	m.cos, m.sin = make([]float32, longest*headSize/2), make([]float32, longest*headSize/2)
 	for p := range longest {
 		for i := range headSize / 2 {
