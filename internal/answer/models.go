@@ -66,7 +66,7 @@ const moreLike = 3
 // of its question. The same rows give the same forests.
 func TrainModels(rows [][]float64, right []bool, question []int) Models {
 	names, signs := Columns()
-	o := forest.Options{Trees: 200, Depth: 4, Rate: 0.05, Least: 10, Shrink: 5, Rows: 0.7, Columns: 0.5, Bins: 64, Seed: 1, Signs: signs, Groups: question}
+	o := forest.Options{Trees: 200, Depth: 6, Rate: 0.05, Least: 10, Shrink: 5, Rows: 0.7, Columns: 0.5, Bins: 64, Seed: 1, Signs: signs, Groups: question}
 	m := Models{One: forest.Train(names, rows, right, o)}
 	for i := range rows[:len(rows):len(rows)] {
 		if several(rows[i]) {

@@ -171,44 +171,75 @@ func (t *trainer) bin(columns int) {
 	}
 }
 
+// span bounds the values of the leaves below a node: what a sign demands of the
+// two sides of a question holds for all that is asked further down.
+type span struct{ low, high float64 }
+
+// value of a leaf with these sums, before the rate.
+func (t *trainer) value(g, h float64, in span) float64 {
+	return min(in.high, max(in.low, -g/(h+t.o.Shrink)))
+}
+
 func (t *trainer) grow(rows, cols []int) []node {
 	var tree []node
-	var split func(rows []int, depth int) int
-	split = func(rows []int, depth int) int {
+	var split func(rows []int, depth int, in span) int
+	split = func(rows []int, depth int, in span) int {
 		at := len(tree)
 		g, h := 0.0, 0.0
 		for _, i := range rows {
 			g += t.grad[i]
 			h += t.hes[i]
 		}
-		tree = append(tree, node{Column: -1, Value: -t.o.Rate * g / (h + t.o.Shrink)})
+		tree = append(tree, node{Column: -1, Value: t.o.Rate * t.value(g, h, in)})
 		if depth == 0 || h < 2*t.o.Least {
 			return at
 		}
-		column, cut, gain := t.best(rows, cols, g, h)
-		if gain <= 1e-9 {
+		q := t.best(rows, cols, g, h, in)
+		if q.gain <= 1e-9 {
 			return at
 		}
 		var left, right []int
 		for _, i := range rows {
-			if int(t.binned[column][i]) <= cut {
+			if int(t.binned[q.column][i]) <= q.cut {
 				left = append(left, i)
 			} else {
 				right = append(right, i)
 			}
 		}
-		tree[at].Column, tree[at].Threshold = column, t.cuts[column][cut]
-		l := split(left, depth-1)
-		r := split(right, depth-1)
+		tree[at].Column, tree[at].Threshold = q.column, t.cuts[q.column][q.cut]
+		inLeft, inRight := in, in
+		switch mid := (q.left + q.right) / 2; t.sign(q.column) {
+		case 1:
+			inLeft.high, inRight.low = mid, mid
+		case -1:
+			inLeft.low, inRight.high = mid, mid
+		}
+		l := split(left, depth-1, inLeft)
+		r := split(right, depth-1, inRight)
 		tree[at].Left, tree[at].Right = l, r
 		return at
 	}
-	split(rows, t.o.Depth)
+	split(rows, t.o.Depth, span{math.Inf(-1), math.Inf(1)})
 	return tree
 }
 
-func (t *trainer) best(rows, cols []int, g, h float64) (column, cut int, gain float64) {
-	parent := g * g / (h + t.o.Shrink)
+func (t *trainer) sign(column int) int8 {
+	if t.o.Signs == nil {
+		return 0
+	}
+	return t.o.Signs[column]
+}
+
+// question is where the rows of a node part, and the values of both sides.
+type question struct {
+	column, cut       int
+	gain, left, right float64
+}
+
+func (t *trainer) best(rows, cols []int, g, h float64, in span) (best question) {
+	// worth is what the loss falls by when rows with these sums get a value.
+	worth := func(g, h, v float64) float64 { return -(2*g*v + (h+t.o.Shrink)*v*v) }
+	parent := worth(g, h, t.value(g, h, in))
 	var gs, hs [256]float64
 	for _, c := range cols {
 		n := len(t.cuts[c]) + 1
@@ -229,17 +260,14 @@ func (t *trainer) best(rows, cols []int, g, h float64) (column, cut int, gain fl
 			if hl < t.o.Least || h-hl < t.o.Least {
 				continue
 			}
-			if t.o.Signs != nil && t.o.Signs[c] != 0 {
-				l, r := -gl/(hl+t.o.Shrink), -(g-gl)/(h-hl+t.o.Shrink)
-				if (r-l)*float64(t.o.Signs[c]) < 0 {
-					continue
-				}
+			l, r := t.value(gl, hl, in), t.value(g-gl, h-hl, in)
+			if (r-l)*float64(t.sign(c)) < 0 {
+				continue
 			}
-			s := gl*gl/(hl+t.o.Shrink) + (g-gl)*(g-gl)/(h-hl+t.o.Shrink) - parent
-			if s > gain {
-				column, cut, gain = c, k, s
+			if s := worth(gl, hl, l) + worth(g-gl, h-hl, r) - parent; s > best.gain {
+				best = question{c, k, s, l, r}
 			}
 		}
 	}
-	return column, cut, gain
+	return best
 }
