@@ -288,6 +288,18 @@ test("a day of all classes on the clock", async () => {
   await page.goto(kit);
 });
 
+test("what was missed gets a second chance", async () => {
+  await page.click("nav >> text=Print");
+  await settle();
+  await page.click("text=A second chance");
+  await settle();
+  await accessible("a second chance");
+  const missed = await page.locator("[name=missed]").first().getAttribute("value");
+  const r = await page.request.get(page.url() + "?quiz=0&missed=" + encodeURIComponent(missed));
+  assert.equal(r.status(), 200);
+  assert.equal((await r.body()).subarray(0, 5).toString(), "%PDF-");
+});
+
 test("papers are printed", async () => {
   await page.click("nav >> text=Print");
   await accessible("print");

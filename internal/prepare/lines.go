@@ -505,3 +505,59 @@ func cutLast(s, sep string) (before, after string, ok bool) {
 	}
 	return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i+len(sep):]), true
 }
+
+// ways are the ways of asking on a quiz or a test, as a line names them.
+var ways = []struct{ kind, words string }{
+	{"match", "matching"}, {"fill", "missing word"}, {"choose", "choose one"}, {"whosaid", "who said it"}, {"order", "in order"}, {"short", "short answer"}, {"explain", "turn of phrase"},
+}
+
+// ReadWays reads what is asked on a quiz or a test: "6 matching", "3 who said it,
+// lessons 1 to 4"; no line leaves it to what is marked.
+func ReadWays(text string) (out []class.Way, err error) {
+	var names []string
+	for _, x := range ways {
+		names = append(names, x.words)
+	}
+	hint := "Write a number and one of: " + strings.Join(names, ", ") + "; and, if you like, “, lessons 1 to 4”."
+	err = each(text, func(line string, _ []string) error {
+		number, rest, ok := strings.Cut(line, " ")
+		n, err := strconv.Atoi(number)
+		if !ok || err != nil || n < 1 || n > 50 {
+			return fault.New(fault.Invalid, "it does not begin with a number between 1 and 50.", hint)
+		}
+		w := class.Way{Count: n}
+		rest, lessons, ok := strings.Cut(rest, ", ")
+		if ok {
+			if _, err := fmt.Sscanf(lessons, "lessons %d to %d", &w.First, &w.Last); err != nil || w.Last < w.First || w.First < 1 {
+				return fault.New(fault.Invalid, fmt.Sprintf("“%s” is not understood.", lessons), hint)
+			}
+		}
+		for _, x := range ways {
+			if strings.EqualFold(strings.TrimSpace(rest), x.words) {
+				w.Kind = x.kind
+			}
+		}
+		if w.Kind == "" {
+			return fault.New(fault.Invalid, fmt.Sprintf("there is no way of asking called “%s”.", rest), hint)
+		}
+		out = append(out, w)
+		return nil
+	})
+	return out, err
+}
+
+// WayLines writes what ReadWays reads.
+func WayLines(list []class.Way) string {
+	return write(list, func(w class.Way) string {
+		out := fmt.Sprint(w.Count)
+		for _, x := range ways {
+			if x.kind == w.Kind {
+				out += " " + x.words
+			}
+		}
+		if w.First > 0 {
+			out += fmt.Sprintf(", lessons %d to %d", w.First, w.Last)
+		}
+		return out
+	})
+}

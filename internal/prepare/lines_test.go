@@ -47,6 +47,10 @@ func TestListsComeBack(t *testing.T) {
 			l, err := ReadSources(s)
 			return SourceLines(l), err
 		}},
+		"ways of asking": {"6 matching\n3 who said it, lessons 1 to 4\n2 turn of phrase", func(s string) (string, error) {
+			l, err := ReadWays(s)
+			return WayLines(l), err
+		}},
 		"families": {"Ana R., Ben\nChi D.", func(s string) (string, error) { return FamilyLines(ReadFamilies(s)), nil }},
 		"standings": {"2026-09-07 5\n2026-10-05 6\n2026-09-07 8 Ana R.", func(s string) (string, error) {
 			c := class.Class{Students: students}
@@ -86,6 +90,7 @@ func TestListsSayWhichLineIsWrong(t *testing.T) {
 		"no habit":   ReadRules("Ana R. reads aloud 10 minutes a day\nAna R. sings 10 minutes a day", c.Students),
 		"no rule":    ReadRules("Ana R. reads aloud 10 minutes a day\nAna R. reads aloud now and then", c.Students),
 		"no step":    ReadStandings("2026-09-07 5\n2026-09-08 five", &c),
+		"no way":     fail2(ReadWays("6 matching\n3 singing")),
 		"no copies":  fail2(ReadOwned("Heidi: 2\nHeidi: some")),
 		"no price":   fail2(ReadOffers("Heidi: Fair 2\nHeidi: Fair cheap")),
 		"no postage": fail2(ReadSources("Fair 2\nFair")),

@@ -2,10 +2,14 @@ package prepare
 
 import (
 	"context"
+	"strings"
+	"time"
 
 	"bookstead/internal/assess"
 	"bookstead/internal/class"
+	"bookstead/internal/fault"
 	"bookstead/internal/kit"
+	"bookstead/internal/print/sheet"
 )
 
 // Papers makes the quizzes and the test of the book, each in two forms. A class
@@ -105,4 +109,52 @@ func (p *Prepared) SecondChance(quiz int, missed []kit.ItemID) *assess.Paper {
 		}
 	}
 	return nil
+}
+
+// Asked is one thing asked on a quiz or the test, for a page on which what was
+// missed is ticked.
+type Asked struct {
+	Item   kit.ItemID
+	Prompt string
+}
+
+// AskedOn lists what is asked on form A of a quiz (from 1), or with 0 of the test.
+func (p *Prepared) AskedOn(quiz int) []Asked {
+	quizzes, test := p.Papers()
+	forms := test
+	if quiz > 0 {
+		forms = nil
+		for _, q := range quizzes {
+			if q[0].Number == quiz {
+				forms = q
+			}
+		}
+	}
+	var out []Asked
+	if len(forms) == 0 {
+		return out
+	}
+	for _, s := range forms[0].Sections {
+		for _, e := range s.Entries {
+			out = append(out, Asked{e.Item, strings.TrimSpace(s.Heading + ": " + e.Prompt)})
+		}
+	}
+	return out
+}
+
+// SetSecondChance sets a second chance as a PDF, with its key when asked for.
+func (p *Prepared) SetSecondChance(ctx context.Context, quiz int, missed []kit.ItemID, withKey bool, date time.Time) ([]byte, error) {
+	paper := p.SecondChance(quiz, missed)
+	if paper == nil {
+		return nil, fault.New(fault.Invalid, "Nothing is left to ask on what was missed.", "Tick what was missed, or keep more items of these lessons.")
+	}
+	kind := Quizzes
+	if withKey {
+		kind = QuizKeys
+	}
+	f, err := lay(ctx, sheet.Papers(p.sheetKit(1, len(p.Lessons), date), "second chance", []assess.Paper{*paper}), kind, p.Class)
+	if err != nil {
+		return nil, err
+	}
+	return draw(f, kind)
 }

@@ -29,6 +29,8 @@ type classPage struct {
 	Appointments string
 	Rules        string
 	Standings    string
+	QuizWays     string
+	TestWays     string
 	Steps        []string
 	Choosing     []weighView
 	Weekdays     []weekday
@@ -59,6 +61,7 @@ func classForm(c class.Class) classPage {
 	p.Students, p.Terms, p.DaysOff = prepare.StudentLines(c.Students), prepare.RangeLines(c.Calendar.Terms), prepare.RangeLines(c.Calendar.DaysOff)
 	p.Special, p.Appointments = prepare.SpecialLines(c.Calendar.Special), prepare.AppointmentLines(c.Calendar.Appointments)
 	p.Rules, p.Standings, p.Steps = prepare.RuleLines(c.Students), prepare.StandingLines(c), prepare.StepNames(c)
+	p.QuizWays, p.TestWays = prepare.WayLines(c.Settings.QuizWays), prepare.WayLines(c.Settings.TestWays)
 	for _, x := range choosing(&c.Settings.Choosing) {
 		p.Choosing = append(p.Choosing, weighView{x.name, x.label, *x.to})
 	}
@@ -238,7 +241,15 @@ func readClass(r *http.Request, c class.Class) (class.Class, classPage, error) {
 	if err == nil && f("dayBegins") != "" {
 		set.DayBegins, err = calendar.ParseClock(f("dayBegins"))
 	}
+	if err == nil {
+		set.QuizWays, err = prepare.ReadWays(f("quizWays"))
+	}
+	if err == nil {
+		set.TestWays, err = prepare.ReadWays(f("testWays"))
+	}
+	set.PlainDrafts = f("plainDrafts") != ""
 	p := classForm(c)
+	p.QuizWays, p.TestWays = r.FormValue("quizWays"), r.FormValue("testWays")
 	p.Students, p.Terms, p.DaysOff, p.Special = r.FormValue("students"), r.FormValue("terms"), r.FormValue("daysOff"), r.FormValue("special")
 	p.Appointments, p.Rules, p.Standings = r.FormValue("appointments"), r.FormValue("rules"), r.FormValue("standings")
 	if err != nil {

@@ -23,7 +23,8 @@ type lessonsPage struct {
 	ID       kit.ID
 	Revision prepare.Revision
 	Division string
-	Own      bool // the teacher moved a boundary
+	Learned  []string // what the teacher's decisions changed in later drafts
+	Own      bool     // the teacher moved a boundary
 	Rows     []lessonRow
 	Lost     []kit.Decision
 }
@@ -35,7 +36,7 @@ func (s *Server) lessons(w http.ResponseWriter, r *http.Request) error {
 	}
 	open, _ := strconv.Atoi(r.URL.Query().Get("change")) //nolint:errcheck // none is open without a number
 	p := lessonsPage{page: page{Title: "Lessons, " + o.Book.Title, Kit: nav(o, "lessons", 1)}, ID: o.Kit.ID, Revision: o.CutsRevision(),
-		Division: o.Division, Own: len(o.Kit.Cuts) > 0, Lost: o.Lost}
+		Division: o.Division, Learned: o.Learned(), Own: len(o.Kit.Cuts) > 0, Lost: o.Lost}
 	if n := r.URL.Query().Get("lost"); n != "" {
 		p.Say = n + " decisions belong to words that are not in your copy of the text. They are kept below."
 	}

@@ -25,6 +25,7 @@ type printPage struct {
 	Waiting   int
 	Hold      bool
 	ClassID   string
+	Written   bool // there is a quiz or a test
 }
 
 type paperRow struct {
@@ -56,6 +57,7 @@ func (s *Server) print(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, x := range o.KitPapers() {
 		p.Papers = append(p.Papers, paperRow{x, paperNotes[x]})
+		p.Written = p.Written || x == prepare.Quizzes || x == prepare.Tests
 	}
 	for _, l := range o.Lessons {
 		p.Waiting += count(l.Items).Waiting
@@ -109,4 +111,37 @@ func send(w http.ResponseWriter, typ, how, name string, data []byte) error {
 		return nil // the browser went away
 	}
 	return nil
+}
+
+// secondPage is where what a child missed is ticked.
+type secondPage struct {
+	page
+	ID      kit.ID
+	Quiz    int // 0 for the test
+	Quizzes int
+	Test    bool
+	Asked   []prepare.Asked
+}
+
+func (s *Server) second(w http.ResponseWriter, r *http.Request) error {
+	o, err := s.open(w, r)
+	if o == nil {
+		return err
+	}
+	q := r.URL.Query()
+	quiz := atoi(q.Get("quiz"))
+	if missed := q["missed"]; len(missed) > 0 {
+		ids := make([]kit.ItemID, len(missed))
+		for i, m := range missed {
+			ids[i] = kit.ItemID(m)
+		}
+		data, err := o.SetSecondChance(r.Context(), quiz, ids, q.Get("key") != "", s.shop.Today())
+		if err != nil {
+			return err
+		}
+		return inline(w, "second-chance.pdf", data)
+	}
+	quizzes, test := o.Papers()
+	return render(w, http.StatusOK, "second", secondPage{page: page{Title: "A second chance", Kit: nav(o, "print", 1)}, ID: o.Kit.ID, Quiz: quiz,
+		Quizzes: len(quizzes), Test: len(test) > 0, Asked: o.AskedOn(quiz)})
 }

@@ -37,6 +37,14 @@ var functions = template.FuncMap{
 	"kind":  prepare.KindName,
 	"plus":  func(a, b int) int { return a + b },
 	"lower": strings.ToLower,
+	// count gives the numbers from 0 to below n
+	"count": func(n int) []int {
+		out := make([]int, n)
+		for i := range out {
+			out[i] = i
+		}
+		return out
+	},
 	// percent of a share
 	"percent": func(x float64) float64 { return 100 * x },
 	"trim":    func(s string) string { return strings.Trim(s, "“”\"") },

@@ -116,6 +116,7 @@ func New(ctx context.Context, shop *prepare.Workshop, host string, log *slog.Log
 		r.Post("/words/remember", h(s.rememberWords))
 		r.Get("/child-cards.pdf", h(s.childCards))
 		r.Get("/ready", h(s.ready))
+		r.Get("/second", h(s.second))
 		r.Get("/print", h(s.print))
 		r.Get("/files/{file}", h(s.file))
 	})
