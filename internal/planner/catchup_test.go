@@ -152,3 +152,21 @@ func TestCare(t *testing.T) {
 		}
 	}
 }
+
+// A test that could stay at the price of cut lessons and shorter talks stays,
+// even where a moved test costs nothing; free to move it would move.
+func TestAnnouncedTestComesFirst(t *testing.T) {
+	r := request(schoolYear(120, 60), novel("a", true, 20, 20, 20))
+	agreed := mustPlan(t, r).Plan
+	test := on(agreed, "a", 3, plan.Test)
+	w := Usual()
+	w.Announced, w.CutStep, w.CutScene, w.CutParagraph = 0, 500, 500, 500
+	r.Weights, r.Agreed, r.From = &w, &agreed, monday+1
+	r.Wish.Days = []calendar.Special{{Name: "Half day", Date: monday + 1, Minutes: 40}}
+	held := mustPlan(t, r)
+	r.Wish.TestsMove = true
+	free := mustPlan(t, r)
+	if a, b := on(held.Plan, "a", 3, plan.Test), on(free.Plan, "a", 3, plan.Test); a != test || b <= test {
+		t.Errorf("agreed for %s: held it is on %s, free on %s\n%s\n%s", test, a, b, show(held.Plan), show(free.Plan))
+	}
+}
