@@ -94,9 +94,17 @@ func (j *Judge) evidence(u Unit, senses []sense) []evidence {
 	return out
 }
 
-// asRead asks the network.
+// asRead asks the network. Where there is none, how often a sense is tagged stands
+// for it: the network has learned that too.
 func (j *Judge) asRead(out []evidence, u Unit, senses []sense) {
 	if j.d.Meanings == nil {
+		total := 0.0
+		for _, s := range senses {
+			total += float64(s.Count) + 1/float64(s.Number)
+		}
+		for i, s := range senses {
+			out[i][read] = math.Log((float64(s.Count) + 1/float64(s.Number)) / total)
+		}
 		return
 	}
 	keys := make([]string, len(senses))

@@ -200,7 +200,7 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 		out = append(out, p)
 	}
 	for _, c := range subs {
-		if c.Sense.Synset != s.Synset || !g.says(c.Lemma, lemma, most) || !c.usualEnough() {
+		if c.Sense.Synset != s.Synset || !g.says(c.Lemma, lemma, most) || g.hardest(c.Form) > most || !c.usualEnough() || c.Form != c.Lemma && !g.lex.Correct(headOf(c.Form, s.POS)) {
 			continue
 		}
 		add(phrase{text: c.Form, synonym: true, value: g.worth(c)})
@@ -323,7 +323,7 @@ func (g *Glosser) used(form string, pos lexicon.POS) int {
 var concrete = map[string]bool{"noun.animal": true, "noun.plant": true, "noun.food": true, "noun.artifact": true, "noun.substance": true, "noun.body": true, "noun.object": true}
 
 // easierBy is how many grades easier than the word what is said of it must be.
-const easierBy = 0.25
+const easierBy = 0.1
 
 // says reports that a word may stand for another: easier, of another family, and
 // no phrase that holds it.
@@ -337,7 +337,7 @@ func (c Substitute) usualEnough() bool {
 	p := c.parts
 	switch c.how {
 	case asSynonym:
-		return p.tag >= -1.3 && p.alike >= 0.36 || p.tag >= -2.1 && p.alike >= 0.55 || p.alike >= 0.6 && p.fits >= 0
+		return p.tag >= -1.3 && p.alike >= 0.36 || p.tag >= -2.1 && p.alike >= 0.55 || p.alike >= 0.6 && p.fits >= -0.7
 	case asSimilar:
 		return p.tag >= -1.1 && p.alike >= 0.42
 	case asKind:
@@ -394,6 +394,9 @@ func (g *Glosser) circular(text, lemma string) bool {
 			if w == l || family(w) == family(l) {
 				return true
 			}
+			if d := distance(w, l); len(l) >= 6 && d <= 1 || len(l) >= 8 && d <= 2 { // "enquire" for "inquire"
+				return true
+			}
 			short, long := w, l
 			if len(short) > len(long) {
 				short, long = long, short
@@ -404,6 +407,26 @@ func (g *Glosser) circular(text, lemma string) bool {
 		}
 	}
 	return false
+}
+
+// distance is the number of letters to change, add or leave out.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		last := row[0]
+		row[0] = i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			last, row[j] = row[j], min(row[j]+1, row[j-1]+1, last+cost)
+		}
+	}
+	return row[len(b)]
 }
 
 // common is the number of letters with which both words begin.
