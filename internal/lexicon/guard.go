@@ -36,12 +36,27 @@ func (l *Lexicon) Offensive(word string) (o Offence, ok bool) {
 	word = strings.Trim(normal(word), "'-")
 	if o = l.offence(word); o.Level == Fine {
 		for _, base := range offensiveBases(word) {
-			if o = l.offence(base); o.Level != Fine {
+			if o = l.offence(base); o.Level != Fine && !l.formOfOther(word, base) {
 				break
 			}
+			o = Offence{}
 		}
 	}
 	return o, o.Level >= Dated
+}
+
+// formOfOther reports that a word in -ed or -ing is the form of an innocent verb
+// and not of an offensive noun: "spiced" comes from "spice".
+func (l *Lexicon) formOfOther(word, base string) bool {
+	if !strings.HasSuffix(word, "ed") && !strings.HasSuffix(word, "ing") || l.HasLemma(base, Verb) {
+		return false
+	}
+	for _, other := range regularBases(word) {
+		if other != base && l.HasLemma(other, Verb) && l.offence(other).Level == Fine {
+			return true
+		}
+	}
+	return false
 }
 
 func (l *Lexicon) offence(word string) Offence {

@@ -116,3 +116,16 @@ func TestNothingVulgarGetsOut(t *testing.T) {
 		t.Errorf("%d examples and %d marked synsets were seen", examples, marked)
 	}
 }
+
+// Forms of innocent verbs that look like forms of a slur.
+func TestInnocentForms(t *testing.T) {
+	l := opened(t)
+	for _, w := range []string{"spiced", "spicing"} {
+		if o, bad := l.Offensive(w); bad {
+			t.Errorf("%s is kept back: %s", w, o.Reason)
+		}
+	}
+	if _, bad := l.Offensive("spics"); !bad {
+		t.Error("the plural of a slur passes")
+	}
+}
