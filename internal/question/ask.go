@@ -15,13 +15,15 @@ type asker struct {
 	clauses     []*clause
 	out         []candidate
 	seen        map[string]bool
+	guessing    bool // make also what the text only suggests
 }
 
-// candidates makes every question that sentences [first, last) allow.
-func (e *engine) candidates(first, last int, prose func(si int) bool) []candidate {
-	a := &asker{engine: e, first: first, last: last, seen: map[string]bool{}}
+// candidates makes every question that sentences [first, last) allow and, when
+// guessing, those whose answer they only suggest.
+func (e *engine) candidates(first, last int, guessing bool) []candidate {
+	a := &asker{engine: e, guessing: guessing, first: first, last: last, seen: map[string]bool{}}
 	for si := first; si < last; si++ {
-		if prose == nil || prose(si) {
+		if e.prose(si) {
 			a.clauses = append(a.clauses, e.clausesOf(si)...)
 		}
 	}
@@ -34,13 +36,15 @@ func (e *engine) candidates(first, last int, prose func(si int) bool) []candidat
 		a.occasions(c)
 		a.feels(c, a.before(k))
 		if c.spoken < 0 {
-			for n, p := 1, a.before(k); p != nil && n <= 3; n++ {
+			for n, p := 1, a.before(k); p != nil && (n == 1 || guessing && n <= 3); n++ {
 				a.sequence(c, p, n)
 				j := slices.Index(a.clauses, p)
 				p = a.before(j)
 			}
-			a.nearby(k)
-			a.guess(c)
+			if guessing {
+				a.nearby(k)
+				a.guess(c)
+			}
 		}
 	}
 	a.says()
@@ -88,6 +92,7 @@ func (a *asker) proof(n int, other *clause) {
 	for ; n < len(a.out); n++ {
 		a.out[n].first = min(a.out[n].first, other.sentence)
 		a.out[n].last = max(a.out[n].last, other.sentence)
+		a.out[n].with = other
 	}
 }
 
@@ -103,7 +108,7 @@ func (a *asker) whole(c *clause) string {
 
 var (
 	// light verbs alone tell nothing: "What did she have?"
-	light = set("be do seem let mean happen try use")
+	light = set("be do seem let mean happen")
 	// wanting takes what somebody wants to do; reporting what somebody knows or says.
 	motion = set("go come run walk return travel ride fly sail wander climb hurry march creep arrive journey drive hasten rush escape flee sink fall jump leap swim crawl move ascend descend enter proceed")
 	locate = set("in on at under beside behind near inside into beneath above among between outside across to from toward towards upon over through along up down around round against by within onto out off beyond")
@@ -184,12 +189,12 @@ func (a *asker) parts(c *clause) {
 	if !told || c.there {
 		return
 	}
-	if c.object >= 0 && c.object > c.root && !light[verb] && !e.idle(c) && e.d.Tokens[c.object].UPOS != "PRON" {
+	if c.object >= 0 && c.object > c.root && !light[verb] && (a.guessing || !e.idle(c)) && e.d.Tokens[c.object].UPOS != "PRON" {
 		word := "What"
 		if e.person(c.object) {
 			word = "Who"
 		}
-		if word == "Who" && (!subjectAnimate || verb == "have") {
+		if word == "Who" && !a.guessing && (!subjectAnimate || verb == "have") {
 			return
 		}
 		q, t := e.question(c, word, "", c.object)
@@ -514,6 +519,9 @@ func (a *asker) reasons(c *clause) {
 		has := e.child(k, "nsubj") >= 0
 		switch {
 		case (words == "because" || words == "since" || words == "for" || words == "as" && e.stative(k)) && has && (k > c.root || words != "as"):
+			if words == "for" && !a.guessing && (e.perceives(c) || e.sothat(c)) {
+				continue // the reason is for something else
+			}
 			if between := e.child(c.root, "conj"); between > c.root && between < k && e.child(between, "nsubj") >= 0 {
 				continue // whose reason it is, is not clear
 			}
@@ -541,7 +549,9 @@ func (a *asker) reasons(c *clause) {
 			ct := t.again()
 			short := a.state(ct, c, false, k)
 			n := len(a.out)
-			a.add("why-so", askCause, d, q, t, short, a.whole(d)+" because "+base)
+			ft := a.voice(d)
+			whole := a.state(ft, d, true) + " because " + a.restate(ft, c, k)
+			a.add("why-so", askCause, d, q, t, short, whole)
 			bt := a.voice(c)
 			a.state(bt, c, true, k)
 			a.add("because-so", askOutcome, c, "What happened because "+base+"?", a.openOf(c), a.whole(d), base+" that "+a.restate(bt, d))
@@ -586,8 +596,10 @@ func (a *asker) because(form string, c, d *clause) {
 	if full == "" || base == "" {
 		return
 	}
+	ft := a.voice(d)
+	whole := a.state(ft, d, true) + " because " + a.restate(ft, c)
 	n := len(a.out)
-	a.add(form, askCause, d, q, t, reason, full+" because "+base)
+	a.add(form, askCause, d, q, t, reason, whole)
 	if form == "why-conj-so" {
 		a.add("because-conj", askOutcome, d, "What happened because "+base+"?", a.openOf(c), full, "Because "+base+", "+full)
 	}
@@ -694,3 +706,17 @@ func (e *engine) person(i int) bool {
 // concrete are the classes of the word net that hold things which can be pointed
 // at.
 var concrete = set("noun.artifact noun.object noun.plant noun.animal noun.person noun.food noun.substance noun.possession noun.location noun.phenomenon")
+
+// perceives reports whether the clause tells what somebody saw or heard, which
+// has no reason of its own.
+func (e *engine) perceives(c *clause) bool { return set("see hear find notice")[e.lemma(c.root)] }
+
+// sothat reports whether a "so … that" hangs on the clause.
+func (e *engine) sothat(c *clause) bool {
+	for _, k := range e.kids[c.root] {
+		if w, _ := e.marks(k); w == "that" && e.rel(k) == "advcl" {
+			return true
+		}
+	}
+	return false
+}

@@ -37,7 +37,7 @@ func Ask(ctx context.Context, lex *lexicon.Lexicon, d *lang.Doc, n int) ([]Asked
 		return nil, err
 	}
 	e := newEngine(lex, d, "")
-	all := e.candidates(0, len(d.Sentences), e.prose)
+	all := e.candidates(0, len(d.Sentences), true)
 	sure := 0
 	all = slices.DeleteFunc(all, func(x candidate) bool { return lex.Warning(x.q, x.a, x.full) != "" })
 	for i := range all {

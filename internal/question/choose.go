@@ -21,7 +21,7 @@ func (e *engine) questions(p passage.Passage, r ranking, n int) []kit.Draft {
 	if p.First >= p.Last || n <= 0 {
 		return nil
 	}
-	all := e.candidates(p.First, p.Last, func(si int) bool { return e.prose(si) })
+	all := e.candidates(p.First, p.Last, false)
 	gathered := e.gathered(all)
 	all = append(slices.DeleteFunc(all, func(x candidate) bool { return !e.sound(&x) || e.slight(&x) || e.lex.Warning(x.q, x.full) != "" }), gathered...)
 	for i := range all {
@@ -59,7 +59,7 @@ func (e *engine) worth(p passage.Passage, r ranking, x *candidate) float64 {
 	}
 	switch group, _, _ := strings.Cut(x.form, "-"); group {
 	case "who", "what":
-		s -= 0.8
+		s -= 1.2
 	case "where", "when":
 		s -= 0.5
 	case "obj", "appos", "name":
@@ -225,4 +225,4 @@ func (e *engine) slight(x *candidate) bool {
 }
 
 // slightest is the least importance of an event that is asked for its parts.
-const slightest = 0.3
+const slightest = 0.34

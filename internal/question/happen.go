@@ -20,7 +20,7 @@ func (a *asker) occasions(c *clause) {
 		subject := e.child(k, "nsubj")
 		switch words {
 		case "when", "after", "as", "as soon as", "while", "once", "until", "till", "before", "whenever", "if":
-			if subject < 0 || words == "as" && e.stative(k) {
+			if subject < 0 || words == "as" && (e.stative(k) || !a.guessing && (e.lemma(k) == "do" || e.child(k, "aux") >= 0)) {
 				continue
 			}
 		case "":
@@ -44,10 +44,10 @@ func (a *asker) occasions(c *clause) {
 			continue
 		}
 		going := len(c.aux) > 0 && e.lemma(c.aux[0]) == "be" && e.d.Tokens[c.root].XPOS == "VBG"
-		if len(c.aux) > 0 && e.lemma(c.aux[0]) == "have" {
+		if !a.guessing && len(c.aux) > 0 && e.lemma(c.aux[0]) == "have" {
 			continue // it had happened before
 		}
-		if !going && words != "until" && words != "till" && words != "before" && words != "if" {
+		if (a.guessing || !going) && words != "until" && words != "till" && words != "before" && words != "if" {
 			a.add("happened-"+words, askOutcome, c, "What happened "+when+"?", t, base, full)
 		}
 		if e.animateAt(c.subject) && c.cop < 0 {
@@ -98,10 +98,10 @@ func (a *asker) participle(c *clause, k int) {
 // sequence asks what came after what: p and then c, both told.
 func (a *asker) sequence(c, p *clause, far int) {
 	e := a.engine
-	if p == nil || len(p.aux) > 0 || len(c.aux) > 0 && e.lemma(c.aux[0]) == "have" || c.rel != "root" && c.rel != "conj" && c.rel != "parataxis" || !a.eventful(p) || !a.eventful(c) {
+	if p == nil || !a.guessing && (!e.step(p) || !e.step(c)) || c.rel != "root" && c.rel != "conj" && c.rel != "parataxis" || !a.eventful(p) || !a.eventful(c) {
 		return
 	}
-	if p.sentence < c.sentence-far || e.usual(p) || e.usual(c) {
+	if p.sentence < c.sentence-far {
 		return
 	}
 	n := len(a.out)
@@ -140,6 +140,10 @@ func (a *asker) sequence(c, p *clause, far int) {
 		}
 	}
 	ft := a.tell()
+	if !a.guessing {
+		a.proof(n, p)
+		return
+	}
 	if now := a.present(ft, p); now != "" && len(strings.Fields(now)) <= 12 {
 		a.add("will-"+kind, askPrediction, c, "What will happen after "+now+"?", ft, a.state(ft.again(), c, true), full)
 		if e.animateAt(c.subject) && e.d.Tokens[c.root].XPOS == "VBD" {
@@ -178,12 +182,7 @@ func pastOf(e *engine, k int) string { return inflect.Verb(e.lemma(k), inflect.P
 // eventful reports whether something happens in a clause.
 func (e *engine) eventful(c *clause) bool {
 	l := e.lemma(c.root)
-	for _, k := range c.aux { // what goes on is no step of a story
-		if e.lemma(k) == "be" && e.d.Tokens[c.root].XPOS == "VBG" || e.d.Tokens[k].XPOS == "MD" {
-			return false
-		}
-	}
-	return c.spoken < 0 && !e.tellsSpeech(c) && c.cop < 0 && !c.there && c.rel != "relcl" && c.rel != "ccomp" && c.rel != "advcl" && e.d.Tokens[c.root].UPOS == "VERB" && !light[l] && !tellers[l] && e.past(c) &&
+	return c.spoken < 0 && c.cop < 0 && !c.there && c.rel != "relcl" && c.rel != "ccomp" && c.rel != "advcl" && e.d.Tokens[c.root].UPOS == "VERB" && !light[l] && !tellers[l] && e.past(c) &&
 		!set("have know want wish love hate live own belong wear resemble contain consist")[l]
 }
 
@@ -201,7 +200,7 @@ func feeling(e *engine, i int) bool { return feelings[e.lower(i)] }
 // feels asks how somebody felt; p is what was told before.
 func (a *asker) feels(c, p *clause) {
 	e := a.engine
-	if c.rel != "root" && c.rel != "conj" && c.rel != "parataxis" {
+	if !a.guessing && c.rel != "root" && c.rel != "conj" && c.rel != "parataxis" {
 		return
 	}
 	if !e.animateAt(c.subject) || c.negation >= 0 || len(c.aux) > 0 && e.d.Tokens[c.aux[0]].XPOS == "MD" || e.child(c.root, "advmod") >= 0 && e.lower(e.child(c.root, "advmod")) == "too" {
@@ -230,7 +229,7 @@ func (a *asker) feels(c, p *clause) {
 	}
 	if word < 0 && c.spoken < 0 {
 		for _, k := range e.subtree(c.root) {
-			if feelingNouns[e.lemma(k)] && e.rel(k) == "obl" && e.d.Tokens[k].Head == c.root && showing[e.lemma(c.root)] && (e.prep(k) == "with" || e.prep(k) == "in" || e.prep(k) == "for") {
+			if feelingNouns[e.lemma(k)] && e.rel(k) == "obl" && e.d.Tokens[k].Head == c.root && (a.guessing || showing[e.lemma(c.root)]) && (e.prep(k) == "with" || e.prep(k) == "in" || e.prep(k) == "for") {
 				word, short, form = k, e.lemma(k), "feel-noun"
 			}
 		}
@@ -293,7 +292,7 @@ func (a *asker) feels(c, p *clause) {
 			done = true
 		}
 	}
-	if p != nil && p.root != c.root && e.eventful(p) {
+	if p != nil && p.root != c.root && (a.guessing || e.eventful(p) && e.step(p)) {
 		n := len(a.out)
 		wt := t.again()
 		w := ""
@@ -636,4 +635,15 @@ func (e *engine) usual(c *clause) bool {
 		}
 	}
 	return e.lemma(c.root) == "use"
+}
+
+// step reports whether an event is a step of the story: no state that goes on,
+// nothing that had been or might be, nothing that was only said.
+func (e *engine) step(c *clause) bool {
+	for _, k := range c.aux {
+		if e.lemma(k) == "have" || e.lemma(k) == "be" && e.d.Tokens[c.root].XPOS == "VBG" || e.d.Tokens[k].XPOS == "MD" {
+			return false
+		}
+	}
+	return !e.tellsSpeech(c) && !e.usual(c) && !light[e.lemma(c.root)] && e.lemma(c.root) != "try"
 }

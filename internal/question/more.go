@@ -159,7 +159,7 @@ func (e *engine) whenSaid(p passage.Passage, i, speaker int) string {
 		cs := e.clausesOf(k)
 		for n := len(cs) - 1; n >= 0; n-- {
 			c := cs[n]
-			if c.root >= i || c.rel != "root" && c.rel != "conj" || !e.eventful(c) {
+			if c.root >= i || c.rel != "root" && c.rel != "conj" || !e.eventful(c) || !e.step(c) {
 				continue
 			}
 			if s := e.soundly(c); s != "" && len(strings.Fields(s)) >= 4 && len(strings.Fields(s)) <= 14 {

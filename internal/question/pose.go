@@ -25,6 +25,7 @@ type candidate struct {
 	a      string // short, as a child says it
 	full   string // a sentence, as a teacher writes it
 	c      *clause
+	with   *clause // that the question speaks of besides
 	from   *clause // in which the answer stands, when it is another
 	first  int     // sentences that prove it: [first, last]
 	last   int
@@ -54,6 +55,12 @@ func (t *telling) subjectOf(c *clause) string {
 	switch tok := e.d.Tokens[i]; tok.UPOS {
 	case "PRON":
 		l := e.lower(i)
+		if e.child(i, "conj") >= 0 { // "he and Harry"
+			if l == "i" || l == "we" || l == "you" {
+				return ""
+			}
+			return t.say(e.tidy(e.shorter(e.bare(i), i)), nil)
+		}
 		if l == "i" || l == "you" || l == "we" {
 			if l == "we" {
 				return ""
@@ -87,6 +94,10 @@ func (t *telling) subjectOf(c *clause) string {
 				t.named = append(t.named, r.entity)
 				return e.name(r.entity)
 			}
+		}
+		if r := e.refs[i]; r.entity >= 0 && e.entities[r.entity].member != nil && i+1 < len(e.d.Tokens) && e.d.Tokens[i+1].UPOS == "PROPN" && e.d.Tokens[i+1].Head == i {
+			t.named = append(t.named, r.entity) // "her grandson Wilfred"
+			return e.name(r.entity)
 		}
 		s := t.noun(i, 8)
 		if len(s) > 0 && lowerFirst(s) == s && tok.UPOS == "NOUN" && tok.XPOS != "NNS" && e.child(i, "det", "nmod") < 0 && lowerFirst(tok.Form) == tok.Form {

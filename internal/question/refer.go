@@ -146,6 +146,14 @@ func (e *engine) sight(byHead map[string]int, i int) {
 		byHead[e.lemma(i)] = r.entity
 		return
 	}
+	for _, k := range e.kids[i] { // "her grandson Wilfred" is Wilfred
+		r := e.rel(k)
+		if t.UPOS == "NOUN" && (r == "appos" || r == "flat") && e.d.Tokens[k].UPOS == "PROPN" && k == i+1 && e.refs[k].entity >= 0 {
+			e.refs[i] = e.refs[k]
+			byHead[e.lemma(i)] = e.refs[k].entity
+			return
+		}
+	}
 	l := e.lemma(i)
 	plural := strings.Contains(t.Feats, "Number=Plur") || t.XPOS == "NNS"
 	key := l
@@ -190,7 +198,7 @@ func (e *engine) point(view []sighting, si, i int) {
 		case 'm', 'f':
 			fits = !x.plural && !x.thing && (x.gender == g || x.gender == 0)
 		case 'n':
-			fits = !x.plural && x.gender == 0 && (x.member == nil || x.member.Kind == lang.Place || x.member.Kind == lang.Animal)
+			fits = !x.plural && x.gender == 0 && (x.thing || x.member != nil || e.lexname(x.head, lexicon.Noun) != "noun.person" || x.head == "baby" || x.head == "child") && (x.member == nil || x.member.Kind == lang.Place || x.member.Kind == lang.Animal)
 		case 'p':
 			fits = x.plural
 			if x.thing && e.rel(i) == "nsubj" {

@@ -80,6 +80,9 @@ func (e *engine) name(x int) string {
 func (t *telling) noun(i, most int) string {
 	e := t.e
 	toks := e.tidy(e.shorter(e.bare(i), i))
+	if len(toks) > 0 && set("such what quite half many no")[e.lower(toks[0])] {
+		t.open++ // "such a noise" is nothing known
+	}
 	over := map[int]string{}
 	words := 0
 	for _, k := range toks {
@@ -208,6 +211,9 @@ func (t *telling) word(i int) string {
 			t.open++
 		}
 	case "ADV":
+		if h := tok.Head; l == "there" && h >= 0 && (e.d.Tokens[h].UPOS != "VERB" || !motion[e.lemma(h)] && !set("be put live stay sit stand lie keep leave")[e.lemma(h)]) {
+			return "" // "heard a scratching there": it adds nothing
+		}
 		if l == "here" || l == "hither" || l == "thus" || l == "yonder" || l == "there" && e.rel(i) != "expl" {
 			t.open++
 		}

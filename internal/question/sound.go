@@ -68,6 +68,16 @@ func (e *engine) flaw(x *candidate) string {
 		return "not told as past"
 	case c.spoken < 0 && e.d.Tokens[e.first(c)].XPOS == "MD" && (strings.HasPrefix(x.form, "happened") || strings.HasPrefix(x.form, "do-") || strings.HasPrefix(x.form, "who")):
 		return "not told as fact"
+	case strings.HasPrefix(x.form, "feel") && c.rel != "root" && c.rel != "conj" && c.rel != "parataxis":
+		return "not told as fact"
+	case strings.HasPrefix(x.form, "feel-noun") && e.feltBy(c):
+		return "a word for something else"
+	case (strings.Contains(x.form, "-seq") || strings.Contains(x.form, "-before")) && (x.with == nil || !e.step(c) && strings.Contains(x.form, "-seq") || !e.step(x.with) || !e.eventful(x.with)):
+		return "no step of the story"
+	case strings.HasPrefix(x.form, "happened-") && !strings.Contains(x.form, "-seq") && !e.step(c):
+		return "no step of the story"
+	case strings.HasPrefix(x.form, "obj") && (e.idle(c) || e.lemma(c.root) == "try" || e.lemma(c.root) == "use"):
+		return "trivial"
 	case c.spoken < 0 && e.unreal[c.root]:
 		return "not told as fact"
 	case strings.HasPrefix(x.form, "happened-seq-same"), strings.HasPrefix(x.form, "feel-before") && x.first != x.last, strings.HasPrefix(x.form, "feel-noun-before") && x.first != x.last:
@@ -92,7 +102,29 @@ func (e *engine) flaw(x *candidate) string {
 		return "nobody does it"
 	case strings.HasPrefix(x.form, "do-") && e.contentWords(x.a) < 3 && len(strings.Fields(x.a)) < 5:
 		return "trivial"
-	case x.form == "what-subject" && !concrete[e.lexname(e.lemma(c.subject), lexicon.Noun)]:
+	case x.form == "what-subject" && (!concrete[e.lexname(e.lemma(c.subject), lexicon.Noun)] || e.lexname(e.lemma(c.subject), lexicon.Noun) == "noun.phenomenon" || e.lexname(e.lemma(c.subject), lexicon.Noun) == "noun.possession"):
+		return "trivial"
+	case (x.form == "appos" || x.form == "name") && c.root >= 0 && e.d.Tokens[c.root].XPOS == "NNS":
+		return "does not agree"
+	case x.form == "agent" && !e.animateLast(x):
+		return "nobody does it"
+	case breaksOff(x.full) || e.endsSaying(x.full) && x.form != "say" && x.form != "say-ask" && x.form != "told-to":
+		return "breaks off"
+	case strings.Contains(x.q, " not ") && !strings.HasPrefix(x.q, "Who"):
+		return "asks with not"
+	case strings.HasPrefix(x.form, "who-cop") && e.d.Tokens[c.root].UPOS == "ADJ" && e.child(c.root, "ccomp", "advcl", "parataxis") >= 0:
+		return "breaks off"
+	case strings.HasPrefix(x.form, "happened") && len(strings.Fields(x.a)) < 5 && e.contentWords(x.a) < 3:
+		return "trivial"
+	case strings.HasPrefix(x.form, "do-") && !e.step(c):
+		return "no step of the story"
+	case strings.HasPrefix(x.form, "when") && hasWord(x.a, "same first last once moment"):
+		return "trivial"
+	case strings.HasPrefix(x.form, "why-to") && (strings.HasPrefix(x.a, "to find herself") || strings.HasPrefix(x.a, "to find himself") || strings.HasPrefix(x.a, "to ask") || strings.HasPrefix(x.a, "to see") && e.contentWords(x.a) < 2):
+		return "no purpose"
+	case twice(x.a):
+		return "names one twice"
+	case x.form == "xcomp" && e.lemma(c.root) == "use":
 		return "trivial"
 	case x.form == "xcomp" && set("begin start continue go appear seem wonder happen")[e.lemma(c.root)]:
 		return "trivial"
@@ -190,6 +222,9 @@ func (e *engine) worthWhere(x *candidate) bool {
 	if e.d.Tokens[k].UPOS == "PROPN" {
 		return true
 	}
+	if e.d.Tokens[k].XPOS == "NN" && e.child(k, "det", "nmod", "amod", "compound", "nummod") < 0 && !set("home bed school church town court")[e.lemma(k)] {
+		return false // "sat down to rock" has no place
+	}
 	switch e.lexname(e.lemma(k), lexicon.Noun) {
 	case "noun.artifact", "noun.object", "noun.location", "noun.plant":
 		return !set("suit gown dress coat clothes voice way side")[e.lemma(k)]
@@ -234,4 +269,68 @@ func (e *engine) halfCompared(s string) bool {
 		return e.lex.HasLemma(w[i+1], lexicon.Adverb) || e.lex.HasLemma(w[i+1], lexicon.Adjective) && !e.lex.HasLemma(w[i+1], lexicon.Noun)
 	}
 	return false
+}
+
+// feltBy reports whether a noun of feeling hangs on a verb by which no feeling
+// shows: "struggled with his pride".
+func (e *engine) feltBy(c *clause) bool {
+	for _, k := range e.kids[c.root] {
+		if e.rel(k) == "obl" && feelingNouns[e.lemma(k)] && !showing[e.lemma(c.root)] {
+			return true
+		}
+	}
+	return false
+}
+
+// breaksOff reports a text that ends in a word that wants another.
+func breaksOff(s string) bool {
+	w := rougeWords(s)
+	return len(w) > 0 && set("with of to at from for into upon by between than one ones those that which what such the a an of and or but because so")[w[len(w)-1]]
+}
+
+// endsSaying reports a text that ends in a verb of saying: what is said was left out.
+func (e *engine) endsSaying(s string) bool {
+	w := rougeWords(s)
+	if len(w) == 0 {
+		return false
+	}
+	for _, l := range e.lex.Lemmas(w[len(w)-1], lexicon.Verb) {
+		if tellers[l] && l != "laugh" && l != "cry" && l != "scream" && l != "sing" && l != "begin" && l != "think" {
+			return true
+		}
+	}
+	return false
+}
+
+// hasWord reports whether a text has one of some words.
+func hasWord(s, words string) bool {
+	m := set(words)
+	for _, w := range rougeWords(s) {
+		if m[w] {
+			return true
+		}
+	}
+	return false
+}
+
+// twice reports whether a text says a name two times.
+func twice(s string) bool {
+	seen := map[string]bool{}
+	for _, w := range strings.Fields(s) {
+		w = strings.TrimSuffix(strings.Trim(w, ",.;:!?"), "’s")
+		if w == "" || w[0] < 'A' || w[0] > 'Z' || w == "I" {
+			continue
+		}
+		if seen[w] {
+			return true
+		}
+		seen[w] = true
+	}
+	return false
+}
+
+// animateLast reports whether what did it, behind "by", is somebody.
+func (e *engine) animateLast(x *candidate) bool {
+	k := e.part(x)
+	return k >= 0 && e.animateAt(k)
 }

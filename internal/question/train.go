@@ -22,7 +22,7 @@ type Example struct {
 func Examples(lex *lexicon.Lexicon, d *lang.Doc, s Section) []Example {
 	e := newEngine(lex, d, "")
 	var out []Example
-	for _, x := range e.candidates(0, len(d.Sentences), nil) {
+	for _, x := range e.candidates(0, len(d.Sentences), true) {
 		right := false
 		for _, a := range s.Asks {
 			right = right || a.agrees(x.q, x.a)
