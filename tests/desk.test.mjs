@@ -146,6 +146,14 @@ test("a child's answer is looked at and kept", async () => {
   await page.goto(desk);
 });
 
+test("the board shows the lesson large", async () => {
+  const desk = page.url();
+  await page.click("text=Board");
+  await page.waitForLoadState("load");
+  await accessible("the board");
+  await page.goto(desk);
+});
+
 test("the desk works by keyboard", async () => {
   const note = page.locator(".margin article.note").first();
   await note.focus();

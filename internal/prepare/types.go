@@ -2,6 +2,7 @@ package prepare
 
 import (
 	"bookstead/internal/digest"
+	"bookstead/internal/lead"
 	"bookstead/internal/materials"
 	"bookstead/internal/planner"
 	"bookstead/internal/shelf"
@@ -25,6 +26,7 @@ type (
 type (
 	Digest        = digest.Digest
 	DigestLine    = digest.Line
+	TogetherNote  = lead.Together
 	Ready         = planner.Ready
 	Ahead         = planner.Ahead
 	MaterialsList = materials.List

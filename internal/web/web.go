@@ -98,6 +98,7 @@ func New(ctx context.Context, shop *prepare.Workshop, host string, log *slog.Log
 		r.Get("/lessons", h(s.lessons))
 		r.Post("/lessons/cuts", h(s.cuts))
 		r.Get("/lessons/{lesson}", h(s.desk))
+		r.Get("/lessons/{lesson}/board", h(s.board))
 		r.Post("/lessons/{lesson}/keep", h(s.keepAll))
 		r.Post("/lessons/{lesson}/items", h(s.addItem))
 		r.Get("/items/{item}/edit", h(s.editItem))
