@@ -76,6 +76,7 @@ type search struct {
 	price int
 	least int  // what no day can be cheaper than
 	open  bool // states were left
+	all   bool // keep dominated states, to test that nothing is lost with them
 }
 
 func (s *search) run(ctx context.Context) error {
@@ -128,7 +129,9 @@ func (s *search) run(ctx context.Context) error {
 			if s.best != nil && int(n.bound) >= s.price {
 				return
 			}
-			s.note(&n)
+			if !s.all {
+				s.note(&n)
+			}
 			s.nodes = append(s.nodes, n)
 			if int(n.depth) == m.hard {
 				s.keep(int32(len(s.nodes) - 1))
@@ -178,7 +181,7 @@ func (s *search) expand(id int32, yield func(node)) {
 		f := n
 		m.do(&f, i, at)
 		f.parent = id
-		if s.seen != nil && s.dominated(&f) {
+		if s.seen != nil && !s.all && s.dominated(&f) {
 			continue
 		}
 		b := s.bound(&f)

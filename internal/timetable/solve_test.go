@@ -373,3 +373,56 @@ func TestLawfulLarge(t *testing.T) {
 		t.Errorf("only %d of 80 days could be", solved)
 	}
 }
+
+// busy is a day on which copies are short and the teacher is in demand.
+func busy(rnd *rand.Rand) Problem {
+	p := Problem{Begins: 9 * 60, Weights: &Weights{Wait: 1 + rnd.IntN(2), End: rnd.IntN(3)}}
+	children := 3 + rnd.IntN(3)
+	for c := range children {
+		id := fmt.Sprint("c", c)
+		p.Children = append(p.Children, Child{ID: id})
+		for k := range 2 + rnd.IntN(3) {
+			b := Block{ID: fmt.Sprint(id, k), Children: []string{id}, Minutes: 1 + rnd.IntN(9), Teacher: rnd.IntN(3) == 0}
+			if rnd.IntN(2) == 0 {
+				b.Kit, b.Copies = kit.ID(fmt.Sprint("k", rnd.IntN(2))), 1+rnd.IntN(2)
+			}
+			p.Blocks = append(p.Blocks, b)
+		}
+	}
+	p.Copies = []Copies{{"k0", 1 + rnd.IntN(3)}, {"k1", 2}}
+	return p
+}
+
+// Leaving out dominated states loses no cheapest day.
+func TestDominationLosesNothing(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(11, 12))
+	fewer, compared := 0, 0
+	for range 400 {
+		p := busy(rnd)
+		m, err := compile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := &search{m: m, limit: 20_000, all: true}
+		if err := all.run(ctx); err != nil {
+			t.Fatal(err)
+		}
+		if all.open {
+			continue
+		}
+		compared++
+		some := &search{m: m, limit: 20_000}
+		if err := some.run(ctx); err != nil {
+			t.Fatal(err)
+		}
+		if some.price != all.price {
+			t.Fatalf("%d with all states, %d with fewer\n%+v", all.price, some.price, p)
+		}
+		if some.count < all.count {
+			fewer++
+		}
+	}
+	if compared < 300 || fewer < 100 {
+		t.Errorf("%d compared, fewer states in %d", compared, fewer)
+	}
+}
