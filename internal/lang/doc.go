@@ -256,10 +256,11 @@ type Meanings interface {
 	// Word returns the vector of a form by itself, of length 1: forms that are used
 	// alike have vectors with a great product.
 	Word(form string) []float32
-	// Fits returns how well each form would stand in the place of the tokens
-	// [first, last), which lie in one sentence: a logarithm, comparable in one place,
-	// that leaves out how frequent the form is. Nil where that cannot be told.
-	Fits(d *Doc, first, last int, forms []string) []float64
+	// Fits reads a place, the tokens [first, last) of one sentence, without the words
+	// that stand there, and returns how well a form would stand in it: a logarithm,
+	// comparable in one place, that leaves out how frequent the form is. Nil where
+	// that cannot be told.
+	Fits(d *Doc, first, last int) func(form string) float64
 }
 
 // Has reports whether all these layers were run.

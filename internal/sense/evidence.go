@@ -48,8 +48,10 @@ const reach = 3
 // fewRelatives is how many neighbours of a sense are tried in its place.
 const fewRelatives = 12
 
-func (j *Judge) evidence(u Unit, senses []sense) []evidence {
-	key := place{u.Head, entry{u.Lemma, u.POS}}
+// evidence looks at one place. With tried, synonyms are tried in the place, which
+// takes most of the time.
+func (j *Judge) evidence(u Unit, senses []sense, tried bool) []evidence {
+	key := place{u.Head, tried, entry{u.Lemma, u.POS}}
 	if got, ok := j.local[key]; ok {
 		return got
 	}
@@ -84,7 +86,9 @@ func (j *Judge) evidence(u Unit, senses []sense) []evidence {
 			e[likeHere] = cosine(sig.vector, about)
 		}
 	}
-	j.inPlace(out, u, senses)
+	if tried {
+		j.inPlace(out, u, senses)
+	}
 	if u.POS == lexicon.Verb {
 		p := j.patternOf(u)
 		for i, s := range senses {
@@ -174,13 +178,14 @@ func (j *Judge) inPlace(out []evidence, u Unit, senses []sense) {
 			out[i][kindred] += l[n] / float64(min(3, len(l))) / (1 + tagged/3)
 		}
 	}
-	fits := j.d.Meanings.Fits(j.d, u.First, u.Last, forms)
-	if fits == nil {
+	fit := j.Fit(u)
+	if fit == nil {
 		return
 	}
+	itself := fit(u.Lemma)
 	count := make([]float64, len(senses))
 	for k := 1; k < len(forms); k++ {
-		e, x := &out[owners[k]], fits[k]-fits[0]
+		e, x := &out[owners[k]], fit(forms[k])-itself
 		if synonym[k] && (e[hasSyn] == 0 || x > e[synonyms]) {
 			e[synonyms], e[hasSyn] = x, 1
 		}

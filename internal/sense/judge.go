@@ -23,6 +23,7 @@ type Judge struct {
 	places     map[entry][]int // tokens of each lemma and part of speech
 	local      map[place][]evidence
 	multi      map[string][]string
+	fits       map[lang.Span]func(string) float64
 }
 
 type entry struct {
@@ -32,7 +33,8 @@ type entry struct {
 
 // place is an entry where it stands.
 type place struct {
-	head int
+	head  int
+	tried bool
 	entry
 }
 
@@ -40,7 +42,7 @@ type place struct {
 func New(lex *lexicon.Lexicon, d *lang.Doc) *Judge {
 	j := &Judge{lex: lex, d: d, senses: map[entry][]lexicon.Sense{}, signatures: map[lexicon.SynsetID]signature{},
 		neighbours: map[lexicon.SynsetID][]lexicon.SynsetID{}, vectors: map[string][]float32{}, units: map[int][]Unit{},
-		places: map[entry][]int{}, local: map[place][]evidence{}, multi: map[string][]string{}}
+		places: map[entry][]int{}, local: map[place][]evidence{}, multi: map[string][]string{}, fits: map[lang.Span]func(string) float64{}}
 	for i := range d.Tokens {
 		t := &d.Tokens[i]
 		if pos, ok := POSOf(t.UPOS); ok {
@@ -86,7 +88,7 @@ func (j *Judge) Rank(u Unit) []Ranked {
 		return nil
 	}
 	out := make([]Ranked, len(senses))
-	all := slices.Clone(j.evidence(u, senses))
+	all := slices.Clone(j.evidence(u, senses, true))
 	j.elsewhere(all, u, senses)
 	for i, x := range chances(all) {
 		out[i] = Ranked{Sense: senses[i], Score: x, parts: all[i]}
@@ -130,7 +132,7 @@ func (j *Judge) elsewhere(out []evidence, u Unit, senses []lexicon.Sense) {
 			continue
 		}
 		n++
-		for i, x := range chances(j.evidence(Unit{First: p, Last: p + 1, Head: p, Lemma: u.Lemma, POS: u.POS}, senses)) {
+		for i, x := range chances(j.evidence(Unit{First: p, Last: p + 1, Head: p, Lemma: u.Lemma, POS: u.POS}, senses, false)) {
 			sum[i] += x
 		}
 	}
@@ -156,6 +158,21 @@ func chances(all []evidence) []float64 {
 		out[i] /= sum
 	}
 	return out
+}
+
+// Fit tells how well a form would stand in the place of a unit, as
+// [lang.Meanings] does; nil where that cannot be told.
+func (j *Judge) Fit(u Unit) func(form string) float64 {
+	if j.d.Meanings == nil {
+		return nil
+	}
+	key := lang.Span{Start: u.First, End: u.Last}
+	f, ok := j.fits[key]
+	if !ok {
+		f = j.d.Meanings.Fits(j.d, u.First, u.Last)
+		j.fits[key] = f
+	}
+	return f
 }
 
 func (j *Judge) sensesOf(lemma string, pos lexicon.POS) []lexicon.Sense {

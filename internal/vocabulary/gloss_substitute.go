@@ -139,27 +139,19 @@ func (g *Glosser) substitutes(u sense.Unit, ranked []sense.Ranked, given []strin
 	for _, w := range given {
 		get(w)
 	}
-	forms := make([]string, 0, len(order)+1)
-	for _, s := range order {
-		s.Form = likeIn(s.Lemma, tok.XPOS, u.POS)
-		forms = append(forms, s.Form)
-	}
-	var fits []float64
-	if g.d.Meanings != nil {
-		// of several words the last is judged, or the first of a verb
-		asked := make([]string, len(forms), len(forms)+1)
-		for i, f := range forms {
-			asked[i] = headOf(f, u.POS)
-		}
-		fits = g.d.Meanings.Fits(g.d, u.First, u.Last, append(asked, headOf(strings.ToLower(tok.Form), u.POS)))
+	// of several words the last is judged, or the first of a verb
+	fit, itself := g.judge.Fit(u), 0.0
+	if fit != nil {
+		itself = fit(headOf(strings.ToLower(tok.Form), u.POS))
 	}
 	out := make([]Substitute, len(order))
 	for i, s := range order {
+		s.Form = likeIn(s.Lemma, tok.XPOS, u.POS)
 		if own2 != nil {
 			s.parts.alike = product(own2, g.vector(headOf(s.Form, u.POS)))
 		}
-		if fits != nil {
-			s.parts.fits = fits[i] - fits[len(fits)-1]
+		if fit != nil {
+			s.parts.fits = fit(headOf(s.Form, u.POS)) - itself
 		}
 		s.parts.heard = 1.5
 		if z, ok := g.lex.Zipf(headOf(s.Form, u.POS)); ok {

@@ -75,10 +75,10 @@ func (r *Reading) Word(form string) []float32 {
 // around is how many words on each side of a hidden place are read.
 const around = 60
 
-// Fits returns how well each form would stand in the place of the tokens
-// [first, last) of one sentence, as a logarithm that leaves out how frequent the
+// Fits reads the place of the tokens [first, last) of one sentence and returns how
+// well a form would stand there, as a logarithm that leaves out how frequent the
 // form is. Nil where the slot head is missing. Safe for concurrent use.
-func (r *Reading) Fits(d *lang.Doc, first, last int, forms []string) []float64 {
+func (r *Reading) Fits(d *lang.Doc, first, last int) func(form string) float64 {
 	m, sl := r.m, r.m.slot
 	if sl == nil {
 		return nil
@@ -112,15 +112,13 @@ func (r *Reading) Fits(d *lang.Doc, first, last int, forms []string) []float64 {
 	m.encode(s, []part{{token: from, n: n, row: 0}}, n+1)
 	h := s.y[(first-from+1)*dim : (first-from+2)*dim]
 	q := sl.guess(h)
-	out := make([]float64, len(forms))
-	for i, w := range forms {
+	return func(form string) float64 {
 		sum := float32(0)
-		for k, u := range m.vectorOf(nil, m.rows(normalise(w))) {
+		for k, u := range m.vectorOf(nil, m.rows(normalise(form))) {
 			sum += float32(q[k] * u)
 		}
-		out[i] = float64(sum) / math.Sqrt(float64(dim))
+		return float64(sum) / math.Sqrt(float64(dim))
 	}
-	return out
 }
 
 func (s *slot) guess(h []float32) []float32 {
