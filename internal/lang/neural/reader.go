@@ -49,7 +49,7 @@ func (r *Reader) Annotate(ctx context.Context, d *lang.Doc) error {
 type Reading struct {
 	// Names are the people, places and other things named or described ("Mary",
 	// "the old man", "Mary's father"), in order; of two that start together the
-	// longer comes first.
+	// longer comes first. The mentions of one proper name agree on its kind.
 	Names []Name
 
 	m      *model
@@ -113,6 +113,7 @@ func (r *Reader) Read(ctx context.Context, d *lang.Doc) (*Reading, error) {
 	for _, n := range names {
 		out.Names = append(out.Names, n...)
 	}
+	agree(d, out.Names)
 	join(d)
 	for i := range d.Sentences {
 		d.Sentences[i].Type = settle(d, i)
