@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bookstead/internal/lang"
+	"bookstead/internal/lexicon"
 	"bookstead/internal/passage"
 	"bookstead/internal/sense"
 )
@@ -79,27 +80,6 @@ func (f *finder) found(strength float64, format string, args ...any) {
 // restated finds the same thing said again beside the word.
 func (f *finder) restated() {
 	d := f.d
-	for j := f.s.First; j < f.s.Last; j++ {
-		t := &d.Tokens[j]
-		if t.Deprel != "appos" || t.UPOS != "NOUN" && t.UPOS != "ADJ" && t.UPOS != "VERB" {
-			continue
-		}
-		other := -1
-		switch {
-		case t.Head == f.i:
-			other = j
-		case j == f.i && d.Tokens[t.Head].UPOS == "NOUN":
-			other = t.Head
-		}
-		if other >= 0 && !f.e.names[fold(d.Tokens[other].Form)] {
-			a, z := f.span(other, f.i)
-			if z-a >= 2 {
-				f.found(restated, "the words beside it say what it is: “%s”", f.text(a, z))
-				return
-			}
-		}
-	}
-	// ", or a holy man,", "that is", "which means", "called a fakir"
 	w := func(j int) string {
 		if j < f.s.First || j >= f.s.Last {
 			return ""
@@ -107,14 +87,61 @@ func (f *finder) restated() {
 		return fold(d.Tokens[j].Form)
 	}
 	i := f.i
-	switch {
-	case w(i+1) == "," && w(i+2) == "or" && d.Tokens[i].UPOS == "NOUN":
-		f.found(restated, "the words behind “or” say it again: “%s”", f.text(i+3, f.s.Last))
-	case w(i+1) == "," && (w(i+2) == "that" && w(i+3) == "is" && w(i+4) == "," || w(i+2) == "which" && w(i+3) == "means"):
-		f.found(restated, "it is explained at once: “%s”", f.text(i+2, f.s.Last))
-	case w(i-1) == "called" || (w(i-1) == "a" || w(i-1) == "an" || w(i-1) == "the") && w(i-2) == "called":
-		f.found(restated, "the sentence says what is called so")
+	for j := f.s.First; j < f.s.Last; j++ {
+		t := &d.Tokens[j]
+		if t.Deprel != "appos" || t.Head < 0 || j != i && t.Head != i {
+			continue
+		}
+		other := t.Head
+		if other == i {
+			other = j
+		}
+		if d.Tokens[i].UPOS != "NOUN" || d.Tokens[other].UPOS != "NOUN" || f.e.names[w(other)] {
+			continue
+		}
+		a, z := f.span(other, i)
+		if z-a < 2 || d.Tokens[a].UPOS == "ADP" || !near(a, i, 8) && !near(z, i, 8) || hyphen(w(a-1)) || d.Tokens[other].XPOS != d.Tokens[i].XPOS {
+			continue
+		}
+		f.found(restated, "the words beside it say what it is: “%s”", f.text(a, z))
+		return
 	}
+	t := &d.Tokens[i]
+	switch {
+	case w(i+1) == "," && w(i+2) == "or" && t.UPOS == "NOUN" && f.aside(i):
+		f.found(restated, "the words behind “or” say it again: “%s”", f.text(i+3, f.s.Last))
+	case w(i+1) == "," && (w(i+2) == "that" && w(i+3) == "is" && w(i+4) == ","):
+		f.found(restated, "it is explained at once: “%s”", f.text(i+5, f.s.Last))
+	case w(i+1) == "," && w(i+2) == "which" && (w(i+3) == "means" || w(i+3) == "is" && w(i+4) == "to" && w(i+5) == "say"):
+		f.found(restated, "it is explained at once: “%s”", f.text(i+2, f.s.Last))
+	case t.UPOS == "NOUN" && (f.named(i-1) || (w(i-1) == "a" || w(i-1) == "an" || w(i-1) == "the") && f.named(i-2)):
+		f.found(restated, "the sentence tells what is called so")
+	}
+}
+
+// named reports a "called" or "known as" that gives a thing its name ("a stick
+// called a distaff", not "he called a groom").
+func (f *finder) named(j int) bool {
+	if j < f.s.First || j >= f.s.Last {
+		return false
+	}
+	t := &f.d.Tokens[j]
+	return (fold(t.Form) == "called" || fold(t.Form) == "named") && t.XPOS == "VBN" && (t.Deprel == "acl" || j > f.s.First && f.d.Tokens[j-1].UPOS == "NOUN")
+}
+
+// aside reports that ", or …," behind the word is said aside rather than one of
+// several choices: it is closed by a comma, and no other "or" nor list is near.
+func (f *finder) aside(i int) bool {
+	closed := false
+	for j := f.s.First; j < f.s.Last; j++ {
+		switch w := fold(f.d.Tokens[j].Form); {
+		case w == "or" && j != i+2, w == "," && j < i && near(i, j, 6):
+			return false
+		case w == "," && j > i+3 && near(i, j, 8):
+			closed = true
+		}
+	}
+	return closed && f.d.Tokens[min(i+3, len(f.d.Tokens)-1)].UPOS != "VERB"
 }
 
 // kin finds words that mean the same, the opposite or the kind in the sentence.
@@ -123,24 +150,31 @@ func (f *finder) kin(k kin) {
 	glosses := []string{}
 	for j := f.s.First; j < f.s.Last; j++ {
 		t := &d.Tokens[j]
-		if _, ok := sense.POSOf(t.UPOS); !ok || j == f.i {
+		pos, ok := sense.POSOf(t.UPOS)
+		if !ok || j == f.i {
 			continue
 		}
 		l := fold(t.Lemma)
+		if !f.easier(l) {
+			continue
+		}
 		beside := t.Head == f.i && t.Deprel == "conj" || d.Tokens[f.i].Head == j && d.Tokens[f.i].Deprel == "conj"
 		switch {
-		case !f.easier(l):
-		case k.same[l] && beside:
-			f.found(sameBeside, "“%s” beside it means nearly the same", t.Form)
-		case k.same[l]:
-			f.found(sameNear, "“%s” in the same sentence means nearly the same", t.Form)
-		case k.opposite[l] && (beside || f.negated()):
-			f.found(oppositeBy, "“%s” beside it is the opposite", t.Form)
-		case k.opposite[l]:
-			f.found(oppositeIn, "“%s” in the same sentence is the opposite", t.Form)
-		case k.kind[l]:
+		case f.e.means(l, pos, k.same[l]):
+			if beside {
+				f.found(sameBeside, "“%s” beside it means nearly the same", t.Form)
+			} else {
+				f.found(sameNear, "“%s” in the same sentence means nearly the same", t.Form)
+			}
+		case f.e.means(l, pos, k.opposite[l]):
+			if beside || f.negated() {
+				f.found(oppositeBy, "“%s” beside it is the opposite", t.Form)
+			} else {
+				f.found(oppositeIn, "“%s” in the same sentence is the opposite", t.Form)
+			}
+		case f.e.means(l, pos, k.kind[l]) && pos == lexicon.Noun:
 			f.found(kindNear, "“%s” in the same sentence tells what kind of thing it is", t.Form)
-		case k.gloss[l] && len(glosses) < 2 && !contains(glosses, fold(t.Form)):
+		case k.gloss[l] && pos != lexicon.Adverb && len(glosses) < 2 && !contains(glosses, fold(t.Form)):
 			glosses = append(glosses, fold(t.Form))
 		}
 	}
@@ -179,62 +213,88 @@ func (f *finder) negated() bool {
 	return false
 }
 
+// tellsMore: a sentence behind that says what "it" was, in words of the
+// definition.
+const tellsMore = 0.35
+
+// pointsBack reports a sentence of the kind "It was …" or "That means …".
+func (f *finder) pointsBack(s lang.Sentence) bool {
+	switch fold(f.d.Tokens[s.First].Form) {
+	case "it", "this", "that", "they", "these", "those":
+	default:
+		return false
+	}
+	for j := s.First + 1; j < min(s.Last, s.First+4); j++ {
+		if l := fold(f.d.Tokens[j].Lemma); l == "be" || l == "mean" {
+			return true
+		}
+	}
+	return false
+}
+
 // neighbour looks for the same or the opposite in a sentence beside.
 func (f *finder) neighbour(s lang.Sentence, k kin, where string) {
+	back := s.First > f.i && f.pointsBack(s)
 	for j := s.First; j < s.Last; j++ {
 		t := &f.d.Tokens[j]
-		if _, ok := sense.POSOf(t.UPOS); !ok {
+		pos, ok := sense.POSOf(t.UPOS)
+		if !ok {
 			continue
 		}
 		switch l := fold(t.Lemma); {
 		case !f.easier(l):
-		case k.same[l]:
+		case f.e.means(l, pos, k.same[l]):
 			f.found(sameNext, "%s says it again with “%s”", where, t.Form)
 			return
-		case k.opposite[l]:
+		case f.e.means(l, pos, k.opposite[l]):
 			f.found(oppositeIn-0.1, "%s has the opposite, “%s”", where, t.Form)
+			return
+		case pos == lexicon.Noun && f.e.means(l, pos, k.kind[l]):
+			f.found(kindNear-0.05, "%s calls it a kind of “%s”", where, t.Form)
+			return
+		case back && pos == lexicon.Noun && k.gloss[l]:
+			f.found(tellsMore, "%s tells more of it: “%s”", where, f.text(s.First, s.Last))
 			return
 		}
 	}
 }
 
-// clauses finds what hangs on the word, or on what it hangs on: a reason, a
-// result, a turn, a comparison, an example.
+// clauses finds what hangs on the word itself: a reason, a result, its opposite,
+// a comparison, an example.
 func (f *finder) clauses() {
 	d := f.d
-	heads := map[int]bool{f.i: true}
-	if own := &d.Tokens[f.i]; own.Head >= 0 && (own.Deprel == "amod" || own.Deprel == "advmod" || own.Deprel == "obj" || own.Deprel == "xcomp" || own.Deprel == "nsubj") {
-		heads[own.Head] = true
+	own := &d.Tokens[f.i]
+	on := func(head int) bool { // on the word, or on what it says how it is done
+		return head == f.i || own.Deprel == "advmod" && head == own.Head && own.UPOS == "ADV"
 	}
 	so := false
 	for j := f.s.First; j < f.s.Last; j++ {
-		t := &d.Tokens[j]
-		if t.Head == f.i && t.Deprel == "advmod" && (fold(t.Form) == "so" || fold(t.Form) == "such" || fold(t.Form) == "too") {
+		if t := &d.Tokens[j]; t.Head == f.i && t.Deprel == "advmod" && (fold(t.Form) == "so" || fold(t.Form) == "such" || fold(t.Form) == "too") {
 			so = true
 		}
 	}
 	for j := f.s.First; j < f.s.Last; j++ {
 		t := &d.Tokens[j]
-		w := fold(t.Form)
+		if t.Head < 0 {
+			continue
+		}
+		w, clause := fold(t.Form), &d.Tokens[t.Head]
 		switch {
-		case t.Deprel == "mark" && t.Head >= 0 && heads[d.Tokens[t.Head].Head] && j > f.i:
-			switch {
-			case w == "because" || w == "since" && d.Tokens[t.Head].Deprel == "advcl":
-				f.found(cause, "the reason follows: “%s”", f.clause(j))
-			case w == "that" && so:
-				f.found(result, "what comes of it follows: “%s”", f.clause(j))
-			}
-		case t.Deprel == "cc" && w == "but" && t.Head >= 0 && heads[d.Tokens[t.Head].Head] && d.Tokens[t.Head].Deprel == "conj":
+		case t.Deprel == "mark" && j > f.i && w == "that" && so && (on(clause.Head) || clause.Head == own.Head):
+			f.found(result, "what comes of it follows: “%s”", f.clause(j))
+		case t.Deprel == "mark" && j > f.i && w == "because" && own.UPOS != "VERB" && on(clause.Head):
+			f.found(cause, "the reason follows: “%s”", f.clause(j))
+		case t.Deprel == "cc" && w == "but" && clause.Deprel == "conj" && (clause.Head == f.i || t.Head == f.i) && clause.UPOS == own.UPOS && own.UPOS != "VERB":
 			if j > f.i {
-				f.found(contrast, "what follows is against it: “%s”", f.clause(j))
+				f.found(contrast, "what it is not like follows: “%s”", f.clause(j))
 			} else {
-				f.found(contrast, "it stands against what goes before “but”")
+				f.found(contrast, "what stands before “but” is against it")
 			}
-		case w == "instead" && near(j, f.i, 6):
-			f.found(contrast, "“instead” tells what it is not")
-		case (w == "like" || w == "as") && (t.Deprel == "case" || t.Deprel == "mark") && t.Head >= 0 && heads[d.Tokens[t.Head].Head] && j > f.i && fold(d.Tokens[max(0, j-1)].Form) != "such":
+		case w == "instead" && j > f.i && near(j, f.i, 5) && fold(d.Tokens[min(j+1, len(d.Tokens)-1)].Form) == "of":
+			f.found(contrast, "what it is not follows: “%s”", f.clause(j))
+		case (w == "like" || w == "as") && t.Deprel == "case" && clause.UPOS == "NOUN" && on(clause.Head) && j > f.i && near(j, f.i, 6) && fold(d.Tokens[j-1].Form) != "such":
 			f.found(comparison+0.05, "a comparison follows: “%s”", f.clause(j))
-		case w == "such" && j+1 < f.s.Last && fold(d.Tokens[j+1].Form) == "as" && j > f.i && near(j, f.i, 4):
+		case w == "such" && j+1 < f.s.Last && fold(d.Tokens[j+1].Form) == "as" && j > f.i && near(j, f.i, 3) && own.UPOS == "NOUN":
 			f.found(example, "an example follows: “%s”", f.clause(j))
 		}
 	}

@@ -7,13 +7,13 @@ import (
 	"bookstead/internal/lexicon"
 )
 
-// kin are the words that can give a word away when they stand near it: by
-// lemma.
+// kin are the words that can give a word away when they stand near it, by lemma,
+// each with the synsets in which it does.
 type kin struct {
-	same     map[string]bool // mean nearly the same
-	opposite map[string]bool
-	kind     map[string]bool // what it is a kind of
-	gloss    map[string]bool // words of its definition
+	same     map[string][]lexicon.SynsetID // means nearly the same
+	opposite map[string][]lexicon.SynsetID
+	kind     map[string][]lexicon.SynsetID // what it is a kind of
+	gloss    map[string]bool               // words of its definition
 }
 
 // sensesForKin: only the usual senses, or every word would be kin of every other.
@@ -33,37 +33,38 @@ func (e *engine) kin(lemma string, pos lexicon.POS) kin {
 
 // kinOf some senses of a lemma.
 func (e *engine) kinOf(lemma string, senses []lexicon.Sense) kin {
-	k := kin{map[string]bool{}, map[string]bool{}, map[string]bool{}, map[string]bool{}}
-	add := func(m map[string]bool, words ...lexicon.Synonym) {
+	k := kin{map[string][]lexicon.SynsetID{}, map[string][]lexicon.SynsetID{}, map[string][]lexicon.SynsetID{}, map[string]bool{}}
+	add := func(m map[string][]lexicon.SynsetID, id lexicon.SynsetID, words ...lexicon.Synonym) {
 		for _, w := range words {
-			if l := fold(w.Lemma); !w.Offensive && plain(l) && len(l) > 2 && l != lemma && !strings.HasPrefix(l, family(lemma)) && !e.lex.Function(l) {
-				m[l] = true
+			l := fold(w.Lemma)
+			if !w.Offensive && plain(l) && len(l) > 2 && !akin(l, lemma) && !e.lex.Function(l) {
+				m[l] = append(m[l], id)
 			}
 		}
 	}
-	synset := func(m map[string]bool, ids []lexicon.SynsetID) {
+	synsets := func(m map[string][]lexicon.SynsetID, ids []lexicon.SynsetID) {
 		for _, id := range ids {
 			if sy, ok := e.lex.Synset(id); ok {
-				add(m, sy.Lemmas...)
+				add(m, id, sy.Lemmas...)
 			}
 		}
 	}
 	for _, s := range senses {
-		add(k.same, s.Synonyms...)
+		add(k.same, s.Synset, s.Synonyms...)
 		if s.POS == lexicon.Adjective {
-			synset(k.same, e.lex.Similar(s.Synset))
+			synsets(k.same, e.lex.Similar(s.Synset))
 		}
 		if s.POS == lexicon.Noun || s.POS == lexicon.Verb {
-			synset(k.kind, e.lex.Hypernyms(s.Synset))
+			synsets(k.kind, e.lex.Hypernyms(s.Synset))
 		}
 		for _, a := range e.lex.Antonyms(s) {
-			k.opposite[fold(a.Lemma)] = true
+			add(k.opposite, a.Synset, lexicon.Synonym{Lemma: a.Lemma, Offensive: a.Offensive})
 		}
 		for _, d := range e.lex.Derivations(s) { // "wonder" beside "wonderful" gives nothing away, "fright" beside "terror" does
-			add(k.same, d.Synonyms...)
+			add(k.same, d.Synset, d.Synonyms...)
 		}
 		for _, w := range strings.FieldsFunc(fold(s.Gloss), func(r rune) bool { return r < 'a' || r > 'z' }) {
-			if z, _ := e.lex.Zipf(w); len(w) < 4 || z > 5.4 || e.lex.Function(w) || family(w) == family(lemma) {
+			if z, _ := e.zipf(w); len(w) < 3 || z > 5.4 || e.lex.Function(w) || akin(w, lemma) {
 				continue
 			}
 			k.gloss[w] = true
@@ -75,6 +76,26 @@ func (e *engine) kinOf(lemma string, senses []lexicon.Sense) kin {
 		}
 	}
 	return k
+}
+
+// akin reports two words that are built on one: seeing the one explains nothing
+// about the other.
+func akin(a, b string) bool {
+	return strings.Contains(a, b) || strings.Contains(b, a) || family(a) == family(b)
+}
+
+// usualRank: a word means what its kin mean only in one of its most usual senses
+// ("air" is seldom a melody).
+const usualRank = 2
+
+// means reports that a word, as this part of speech, usually has one of the
+// meanings.
+func (e *engine) means(lemma string, pos lexicon.POS, ids []lexicon.SynsetID) bool {
+	if len(ids) == 0 {
+		return false
+	}
+	senses := e.lex.Senses(lemma, pos)
+	return slices.ContainsFunc(senses[:min(usualRank, len(senses))], func(s lexicon.Sense) bool { return slices.Contains(ids, s.Synset) })
 }
 
 // suffixes that relatives of a word carry, the longest first.
