@@ -28,6 +28,8 @@ func TestModel(t *testing.T) {
 			"Tom Sawyer came forward with nine yellow tickets, nine red tickets, and ten blue ones.", ""},
 		{3, "Why did she not ask?", "She did not ask where it was because she was suddenly inspired by a new idea, which pleased her.",
 			"She did not ask where it was because she was inspired by an idea.", "because she was inspired by an idea"},
+		{2, "Why did Alice quite forget how to speak good English?", "Alice quite forgot how to speak good English because she was so much surprised.",
+			"Alice forgot how to speak good English because she was so much surprised.", "because she was so much surprised"},
 		{4, "?", "", "", ""},
 	} {
 		m, err := j.Model(context.Background(), c.question, c.full, c.grade)

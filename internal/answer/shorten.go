@@ -161,7 +161,14 @@ func (s *shortener) answering(root int) []int {
 	var wanted []string
 	switch {
 	case has(" why "):
-		wanted = []string{"because", "for", "since", "so", "to", "that", "as"}
+		// The reason may hang on any verb of the sentence.
+		x := s.d.Sentences[s.d.SentenceAt(s.d.Tokens[root].Start)]
+		for t := x.First; t < x.Last; t++ {
+			if j := s.joint(t); rel(s.d.Tokens[t].Deprel) == "advcl" && (j == "because" || j == "since" || j == "so") && s.fresh(s.tree(t)) > 0 {
+				return []int{t}
+			}
+		}
+		wanted = []string{"because", "for", "since", "so", "to", "as"}
 	case has(" where "):
 		wanted = []string{"in", "on", "at", "under", "behind", "into", "near", "by", "beside", "inside", "outside", "from", "to", "through", "over"}
 	case has(" when "):
@@ -169,6 +176,9 @@ func (s *shortener) answering(root int) []int {
 	}
 	var out []int
 	for _, t := range s.heads(root) {
+		if r := rel(s.d.Tokens[t].Deprel); r == "xcomp" || r == "ccomp" || r == "csubj" { // what the verb is about, not why or where
+			continue
+		}
 		if joint := s.joint(t); joint != "" && slices.Contains(wanted, joint) {
 			out = append(out, t)
 		}
