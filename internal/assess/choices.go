@@ -140,7 +140,7 @@ func gap(a, b kit.Item) int {
 const leastEvents, mostEvents = 4, 5
 
 // order makes lists of events from the answers of questions that are not asked
-// otherwise. Only what is told as it happens is taken: "had" tells of before.
+// otherwise.
 func (m *maker) order(w Way) {
 	for range w.Count {
 		var all []Entry
@@ -148,7 +148,7 @@ func (m *maker) order(w Way) {
 		for _, c := range m.pool(w, kit.Question) {
 			s := c.item.Content.Answer
 			n := len(strings.Fields(s))
-			if n < 3 || n > 14 || strings.Contains(s, " had ") || strings.Contains(s, " would ") || strings.Contains(s, "’d ") || strings.Count(s, ".") > 1 {
+			if n < 3 || n > 14 || strings.Count(s, ".") > 1 || !happens(s) {
 				continue
 			}
 			e := Entry{Item: c.item.ID, Prompt: s, Lesson: c.lesson, Points: 1}
@@ -174,6 +174,21 @@ func (m *maker) order(w Way) {
 			m.form[f][Order] = append(m.form[f][Order], list...)
 		}
 	}
+}
+
+// happens reports a sentence that tells of one thing that happens: not how things
+// are ("was happy"), nor what had been before or would be.
+func happens(s string) bool {
+	for w := range strings.FieldsSeq(strings.ToLower(s)) {
+		switch strings.Trim(w, ".,;") {
+		case "was", "were", "is", "are", "be", "been", "had", "would", "could", "should", "might", "seemed", "felt", "knew", "thought", "wanted", "wished", "hoped", "loved", "liked", "hated", "never", "not", "always", "often":
+			return false
+		}
+		if strings.HasSuffix(w, "’d") || strings.HasSuffix(w, "n’t") || strings.HasSuffix(w, "n't") {
+			return false
+		}
+	}
+	return true
 }
 
 // near reports places too close for a child to say which was first.

@@ -180,6 +180,15 @@ func law(t *testing.T, p Paper) {
 	}
 }
 
+func TestHappens(t *testing.T) {
+	for s, want := range map[string]bool{"Jim ran home.": true, "Tom was entirely happy.": false, "Mary had gone.": false, "Ida didn’t go.": false,
+		"The dog would not come.": false, "After the bell rang, he came round.": true} {
+		if happens(s) != want {
+			t.Errorf("%q happens: %v", s, !want)
+		}
+	}
+}
+
 func TestAnswers(t *testing.T) {
 	who := Entry{Item: "1", Prompt: "Who found the key to the garden?", Key: "Mary found the key to the garden."}
 	for _, c := range []struct {

@@ -43,7 +43,7 @@ func section(s assess.Section, number *int) []print.Block {
 		for _, e := range s.Entries {
 			m.Prompts = append(m.Prompts, print.Prompt{Text: text(e.Prompt), Key: e.Key})
 		}
-		return append(out, m)
+		return []print.Block{print.Group{Blocks: append(out, m)}}
 	case assess.WhoSaid, assess.Fill:
 		if len(s.Choices) > 0 {
 			var bank print.Text
