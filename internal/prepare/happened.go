@@ -132,6 +132,12 @@ func (y *Year) Missed() []Missed {
 	return out
 }
 
+// MakeUp says when a student who was away can make up what can be made up alone.
+func (y *Year) MakeUp(m Missed) []planner.Makeup {
+	made, _ := planner.MakeUp(y.Class.Calendar, y.Plan, m.Days, max(y.Today, m.Days[len(m.Days)-1].Date+1))
+	return made
+}
+
 // Plans lists the plans agreed so far, the newest first.
 func (w *Workshop) Plans(ctx context.Context, id class.ID) ([]store.PlanSummary, error) {
 	return w.store.Plans().List(ctx, id)

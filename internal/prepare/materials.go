@@ -12,6 +12,7 @@ import (
 	"bookstead/internal/kit"
 	"bookstead/internal/materials"
 	"bookstead/internal/plan"
+	"bookstead/internal/print/sheet"
 )
 
 // Materials are what a class's year needs to be bought, with what was said of it.
@@ -148,4 +149,13 @@ func (w *Workshop) ShoppingFile(ctx context.Context, id class.ID) ([]byte, error
 		return nil, fmt.Errorf("writing the list: %w", err)
 	}
 	return b.Bytes(), nil
+}
+
+// shoppingPaper is the list of what to buy, as a PDF.
+func (w *Workshop) shoppingPaper(ctx context.Context, y *Year) ([]byte, error) {
+	m, err := w.Materials(ctx, y.Class.ID, nil)
+	if err != nil {
+		return nil, err
+	}
+	return setPlain(ctx, sheet.Shopping(sheet.Kit{Title: y.Class.Name, Class: y.Class, Date: w.Today()}, *m.List), ShoppingPaper, y.Class)
 }

@@ -60,9 +60,10 @@ func (y *Year) WishRevision() Revision { return y.Wish.Revisions[store.WishKey] 
 
 // Pace is how a year's work is spread.
 type Pace struct {
-	Reserve   int  // share of the time left free, in percent
-	Spread    bool // books go evenly up to their end dates
-	TestsMove bool // announced tests may move
+	Care      map[plan.Concern]float64 // what matters more or less than usual
+	Reserve   int                      // share of the time left free, in percent
+	Spread    bool                     // books go evenly up to their end dates
+	TestsMove bool                     // announced tests may move
 }
 
 // SetBooks says which books the class reads, in which order and by when, and how
@@ -72,7 +73,7 @@ func (w *Workshop) SetBooks(ctx context.Context, id class.ID, seen Revision, boo
 		return fault.New(fault.Invalid, fmt.Sprintf("%d percent cannot be kept free.", pace.Reserve), "Give between 0 and 50 percent.")
 	}
 	return w.wish(ctx, id, seen, "Changed the books of the year", func(p *plan.Wish) error {
-		p.Books, p.Reserve, p.Spread, p.TestsMove = books, pace.Reserve, pace.Spread, pace.TestsMove
+		p.Books, p.Reserve, p.Spread, p.TestsMove, p.Care = books, pace.Reserve, pace.Spread, pace.TestsMove, pace.Care
 		p.Pins = slices.DeleteFunc(p.Pins, func(x plan.Pin) bool {
 			return !slices.ContainsFunc(books, func(b plan.BookWish) bool { return b.Kit == x.Kit })
 		})
@@ -138,6 +139,9 @@ func (w *Workshop) PlanPaper(ctx context.Context, id class.ID, paper Paper, only
 	if err != nil {
 		return nil, err
 	}
+	if paper == ShoppingPaper {
+		return w.shoppingPaper(ctx, y)
+	}
 	p := y.Plan
 	name := y.Class.Name
 	if only != "" {
@@ -157,7 +161,12 @@ func (w *Workshop) PlanPaper(ctx context.Context, id class.ID, paper Paper, only
 	default:
 		return nil, fault.New(fault.NotFound, fmt.Sprintf("There is no paper called %q.", paper), "Choose one from the list.")
 	}
-	f, err := lay(ctx, d, paper, y.Class)
+	return setPlain(ctx, d, paper, y.Class)
+}
+
+// setPlain lays a document out and writes it as a PDF.
+func setPlain(ctx context.Context, d print.Document, paper Paper, c class.Class) ([]byte, error) {
+	f, err := lay(ctx, d, paper, c)
 	if err != nil {
 		return nil, err
 	}

@@ -46,6 +46,7 @@ const (
 	FurtherTeacher Paper = "further-teachers-edition"
 	WeeklySheets   Paper = "weekly-sheets"
 	ChecklistPaper Paper = "checklist"
+	ShoppingPaper  Paper = "shopping-list"
 )
 
 // edition and source say of which document a paper is a drawing.

@@ -37,6 +37,7 @@ type planPage struct {
 	Earlier  []int // versions agreed before
 	Missed   []missedView
 	Pace     prepare.Pace
+	Care     []careView
 	Ways     []prepare.Way
 	Learned  []string
 	Unkept   []string
@@ -71,10 +72,23 @@ type planStep struct {
 	Minutes    int
 }
 
+// careView is something that the plan would rather keep, and how much it counts.
+type careView struct {
+	Concern plan.Concern
+	Words   string
+	Counts  float64
+}
+
+var concernWords = map[plan.Concern]string{
+	plan.Soon: "be done early", plan.Whole: "lessons whole on one day", plan.Weekends: "no lesson cut by a weekend or days off", plan.TestDays: "no test beside days off",
+	plan.EvenDays: "no thin days", plan.LightDays: "lighter Fridays", plan.TalkLong: "full time to talk over", plan.EvenYear: "free days spread over the year", plan.Stay: "what was agreed stays",
+}
+
 // missedView is what a student who was away has missed.
 type missedView struct {
-	Name string
-	Days []planDay
+	Name   string
+	Days   []planDay
+	MakeUp []string
 }
 
 type pinView struct {
@@ -114,6 +128,13 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) error {
 	p := planPage{page: page{Title: "Plan, " + y.Class.Name}, ClassID: y.Class.ID, Class: y.Class, Seen: y.WishRevision(), Books: y.Books,
 		Notes: y.Plan.Notes, KitID: only, Fresh: y.Fresh, Undo: y.Wish.Undo.Label, Redo: y.Wish.Redo.Label, Calendar: y.Class.Calendar.Plain,
 		Pace: prepare.Pace{Reserve: y.Wish.Reserve, Spread: y.Wish.Spread, TestsMove: y.Wish.TestsMove}}
+	for _, c := range plan.Concerns {
+		v, ok := y.Wish.Care[c]
+		if !ok {
+			v = 1
+		}
+		p.Care = append(p.Care, careView{c, concernWords[c], v})
+	}
 	p.Agreed, p.Changes, p.Learned = y.Agreed.Sequence, changes(y), y.Learned
 	if p.Ways, err = s.shop.CatchUp(r.Context(), y); err != nil {
 		return err
@@ -133,6 +154,9 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) error {
 				x.Steps = append(x.Steps, planStep{Book: y.Title(st.Kit), Name: prepare.StepName(st), Kit: st.Kit, Lesson: st.Lesson})
 			}
 			v.Days = append(v.Days, x)
+		}
+		for _, x := range y.MakeUp(m) {
+			v.MakeUp = append(v.MakeUp, fmt.Sprintf("%s: lesson %d, %s, %d minutes", x.Date.Time().Format("Mon 2 Jan"), x.Step.Lesson, prepare.StepName(x.Step), x.Step.Minutes))
 		}
 		p.Missed = append(p.Missed, v)
 	}
@@ -289,7 +313,13 @@ func (s *Server) planBooks(w http.ResponseWriter, r *http.Request) error {
 	for i, x := range rows {
 		books[i] = x.BookWish
 	}
-	set := prepare.Pace{Reserve: atoi(r.FormValue("reserve")), Spread: r.FormValue("spread") != "", TestsMove: r.FormValue("testsMove") != ""}
+	care := map[plan.Concern]float64{}
+	for _, c := range plan.Concerns {
+		if v, err := strconv.ParseFloat(r.FormValue("care-"+string(c)), 64); err == nil && v != 1 {
+			care[c] = v
+		}
+	}
+	set := prepare.Pace{Care: care, Reserve: atoi(r.FormValue("reserve")), Spread: r.FormValue("spread") != "", TestsMove: r.FormValue("testsMove") != ""}
 	return s.backToPlan(w, r, s.shop.SetBooks(r.Context(), classID(r), seen(r), books, set))
 }
 

@@ -28,6 +28,8 @@ func StepName(s plan.Step) string {
 			return "Read " + s.Pages + part
 		}
 		return "Read" + part
+	case plan.Again:
+		return "Read it again, silently" + part
 	case plan.Questions:
 		return "What happened, and why" + part
 	case plan.Discussion:
