@@ -2,6 +2,7 @@ package question
 
 import (
 	"slices"
+	"strings"
 
 	"bookstead/internal/lang"
 	"bookstead/internal/lexicon"
@@ -82,9 +83,15 @@ func (e *engine) findNarrator(title string) {
 			}
 		}
 	}
-	if i < 5 || i*50 < all {
+	rare := 50 // in a page or two, an "I" may be that of speech without marks
+	if all > 5000 {
+		rare = 120
+	}
+	if i < 5 || i*rare < all {
 		return
 	}
+	title, _, _ = strings.Cut(title, ":")
+	title = strings.TrimSpace(title)
 	for x, n := range e.entities {
 		if n.member != nil && title != "" && slices.Contains(append(n.member.Aliases, n.member.Name), title) {
 			e.narrator = x
@@ -93,5 +100,8 @@ func (e *engine) findNarrator(title string) {
 	}
 	e.narrator = len(e.entities)
 	e.names[e.narrator] = "the narrator"
+	if title != "" && len(strings.Fields(title)) <= 3 && strings.Count(e.d.Text, title) >= 3 {
+		e.names[e.narrator] = title // the book calls its teller so
+	}
 	e.entities = append(e.entities, entity{at: 0})
 }

@@ -84,6 +84,11 @@ func (t *telling) noun(i, most int) string {
 		t.open++ // "such a noise" is nothing known
 	}
 	over := map[int]string{}
+	for _, k := range e.kids[i] { // "only the boy" is the boy
+		if e.rel(k) == "advmod" && k < i {
+			over[k] = ""
+		}
+	}
 	words := 0
 	for _, k := range toks {
 		if e.d.Tokens[k].UPOS != "PUNCT" {

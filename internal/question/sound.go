@@ -122,13 +122,15 @@ func (e *engine) flaw(x *candidate) string {
 		return "trivial"
 	case strings.HasPrefix(x.form, "why-to") && (strings.HasPrefix(x.a, "to find herself") || strings.HasPrefix(x.a, "to find himself") || strings.HasPrefix(x.a, "to ask") || strings.HasPrefix(x.a, "to see") && e.contentWords(x.a) < 2):
 		return "no purpose"
+	case e.narrator >= 0 && strings.Count(x.full, e.name(e.narrator)) > 2:
+		return "names one twice"
 	case twice(x.a):
 		return "names one twice"
 	case x.form == "xcomp" && e.lemma(c.root) == "use":
 		return "trivial"
 	case x.form == "xcomp" && set("begin start continue go appear seem wonder happen")[e.lemma(c.root)]:
 		return "trivial"
-	case strings.Count(" "+strings.ToLower(x.q), " what ") > 1, e.halfCompared(x.q), e.halfCompared(x.full):
+	case strings.Count(" "+strings.ToLower(x.q), " what ") > 1 || strings.HasSuffix(x.q, " what?"), e.halfCompared(x.q), e.halfCompared(x.full):
 		return "breaks off"
 	case strings.HasPrefix(x.form, "who-") && e.contentWords(x.q) < 3:
 		return "trivial"
