@@ -1,9 +1,13 @@
 package sense
 
 import (
+	"context"
 	"math"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"bookstead/internal/lang"
 	"bookstead/internal/lexicon"
@@ -158,6 +162,45 @@ func chances(all []evidence) []float64 {
 		out[i] /= sum
 	}
 	return out
+}
+
+// ReadAhead reads the places of many units on all processors, so that asking for
+// each is quicker later.
+func (j *Judge) ReadAhead(ctx context.Context, units []Unit) error {
+	if j.d.Meanings == nil {
+		return nil
+	}
+	var todo []lang.Span
+	for _, u := range units {
+		key := lang.Span{Start: u.First, End: u.Last}
+		if _, ok := j.fits[key]; !ok {
+			j.fits[key] = nil
+			todo = append(todo, key)
+		}
+	}
+	out := make([]func(string) float64, len(todo))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range max(1, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(todo) || ctx.Err() != nil {
+					return
+				}
+				out[i] = j.d.Meanings.Fits(j.d, todo[i].Start, todo[i].End)
+			}
+		})
+	}
+	wg.Wait()
+	for i, key := range todo {
+		if ctx.Err() != nil {
+			delete(j.fits, key)
+			continue
+		}
+		j.fits[key] = out[i]
+	}
+	return ctx.Err()
 }
 
 // Fit tells how well a form would stand in the place of a unit, as

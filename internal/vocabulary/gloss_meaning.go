@@ -1,6 +1,7 @@
 package vocabulary
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -38,6 +39,18 @@ func (g *Glosser) At(token int) (gl Gloss, ok bool) {
 		return Gloss{}, false
 	}
 	return g.Gloss(u)
+}
+
+// ReadAhead reads the places of many tokens at once, on all processors, before
+// they are asked for one by one.
+func (g *Glosser) ReadAhead(ctx context.Context, tokens []int) error {
+	var units []sense.Unit
+	for _, t := range tokens {
+		if u, ok := g.judge.UnitAt(t); ok {
+			units = append(units, u)
+		}
+	}
+	return g.judge.ReadAhead(ctx, units)
 }
 
 // Unit returns the unit that a token belongs to.

@@ -73,7 +73,7 @@ func (r *Reading) Word(form string) []float32 {
 }
 
 // around is how many words on each side of a hidden place are read.
-const around = 60
+const around = 20
 
 // Fits reads the place of the tokens [first, last) of one sentence and returns how
 // well a form would stand there, as a logarithm that leaves out how frequent the
