@@ -100,7 +100,9 @@ func (f *finder) passive(i int) bool {
 			return true
 		}
 	}
-	return false
+	// "was knocked down and run over"
+	t := &f.d.Tokens[i]
+	return t.XPOS == "VBN" && lang.Relation(t.Deprel) == "conj" && t.Head >= 0 && f.event[t.Head] >= 0 && f.tree.Child(i, "nsubj", "aux") < 0 && f.passive(t.Head)
 }
 
 // fill finds the parts of the event.

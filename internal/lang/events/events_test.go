@@ -64,6 +64,8 @@ func TestEvents(t *testing.T) {
 		{"She might lose the key.", "lose", "She|the key||||||supposed"},
 		{"She picked up the lantern and ran upstairs.", "run", "She|||upstairs||||"},
 		{"She picked up the lantern and ran upstairs.", "pick up", "She|the lantern||||||"},
+		{"The girl was knocked down and dragged to the gate.", "drag", "|The girl||to the gate||||"},
+		{"“Every day as comes round looks different.”", "come", "Every day|||||||said"},
 		{"They looked at the old tower.", "look at", "They|the old tower||||||"},
 		{"The sailor who built the boat lived near the harbour.", "build", "The sailor|the boat||||||"},
 	} {
@@ -78,6 +80,7 @@ func TestLinks(t *testing.T) {
 		{"The boy cried because he had lost his cap.", "lose cause cry: because"},
 		{"She hid the letter so that her brother should not find it.", "hide purpose find: so that"},
 		{"He climbed the wall to see the fair.", "climb purpose see: to"},
+		{"It made the bones ache to hear the noise.", "make cause ache: "},
 		{"He was so tired that he slept at once.", "be tired cause sleep: that"},
 		{"After they had eaten, they went to bed.", "eat before go: After"},
 		{"They waited until the train stopped.", "wait before stop: until"},

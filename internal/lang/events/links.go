@@ -124,7 +124,12 @@ func (f *finder) purpose(i int) bool {
 		if t.XPOS != "VB" || f.event[t.Head] < 0 || f.degree(t.Head) != "" || f.tree.Child(t.Head, "cop") >= 0 || f.lemma(t.Head) == "go" && f.lemma(i) == "sleep" {
 			return false // "too tired to go", "glad to see"
 		}
-		// What is done for a purpose is done on purpose.
+		// What is done for a purpose is done on purpose, and by somebody.
+		if e := f.event[t.Head]; e >= 0 && !f.out[e].Subject.None() {
+			if h := f.out[e].Subject.Head; f.d.Tokens[h].UPOS == "NOUN" && !f.living(h) {
+				return false
+			}
+		}
 		if f.event[t.Head] >= 0 && f.out[f.event[t.Head]].Stative && f.lemma(t.Head) != "want" {
 			return false
 		}

@@ -184,7 +184,7 @@ func (f *finder) living(i int) bool {
 // other token stands for itself.
 func (f *finder) antecedent(k, i int) int {
 	switch f.low(k) {
-	case "who", "whom", "which", "that":
+	case "who", "whom", "which", "that", "as": // "them as looked down on us"
 	default:
 		return k
 	}
