@@ -42,7 +42,7 @@ var Kinds = [...]Kind{Background, Practice, Vocabulary, Question, Quotation, Fig
 //
 //	background  Head term; Answer explanation
 //	vocabulary  Head word as the sentence has it; Lemma; Sentence; PartOfSpeech, and Reason why it is that; Meaning; Synonym;
-//	            Sense; Note clue; Gap and GapWord; Build
+//	            Others; Sense; Note clue; Gap and GapWord; Build
 //	practice    Head word; Pattern the spelling it shares; Letters; Lemma. A line to read has its text as Head and Sentence.
 //	question    Head question; Answer; Proof is Place; Note the question's kind
 //	quotation   Sentence the words quoted; Speaker; Addressee; Head the question asked of it; Answer
@@ -62,6 +62,8 @@ type Content struct {
 	Addressee    string `json:"addressee,omitempty"`
 	Answer       string `json:"answer,omitempty"`
 	Note         string `json:"note,omitempty"`
+	// Others are other meanings that a teacher may take instead.
+	Others []string `json:"others,omitempty"`
 	// Sense is the WordNet 3.1 key of the meaning ("doleful%5:00:00:sad:00").
 	Sense string `json:"sense,omitempty"`
 	// Gap is a sentence from elsewhere in the book with a blank for GapWord.

@@ -31,6 +31,7 @@ type parts struct {
 	guess    float64 // its sentence and their neighbours give it away
 	again    float64 // the book brings it back after this lesson
 	sentence float64 // the sentence is easy to print and to think about
+	told     float64 // its meaning is certain, and a word can stand in its place
 }
 
 // fold is a word in lower case with straight apostrophes.
@@ -240,6 +241,7 @@ func (e *engine) weigh(c *candidate) {
 	c.parts.again = min(1, math.Log2(1+float64(times))/3) // seven times more are as good as any
 	c.parts.worth = 0.75*e.lex.BookRange(c.lemma) + 0.25*e.heard(c.lemma)
 	c.parts.sentence = e.printable(c.passage, c.sentence)
+	c.parts.told = toldUnasked
 	c.value = e.weights.of(c.parts)
 }
 

@@ -96,7 +96,7 @@ func (f *finder) restated() {
 		if other == i {
 			other = j
 		}
-		if d.Tokens[i].UPOS != "NOUN" || d.Tokens[other].UPOS != "NOUN" || f.e.names[w(other)] {
+		if d.Tokens[i].UPOS != "NOUN" || d.Tokens[other].UPOS != "NOUN" || f.e.names[w(other)] || fold(d.Tokens[other].Lemma) == "one" {
 			continue
 		}
 		a, z := f.span(other, i)
@@ -264,8 +264,9 @@ func (f *finder) neighbour(s lang.Sentence, k kin, where string) {
 func (f *finder) clauses() {
 	d := f.d
 	own := &d.Tokens[f.i]
+	manner := own.UPOS == "ADV" && strings.HasSuffix(fold(own.Form), "ly") && !degree[fold(own.Form)]
 	on := func(head int) bool { // on the word, or on what it says how it is done
-		return head == f.i || own.Deprel == "advmod" && head == own.Head && own.UPOS == "ADV"
+		return head == f.i || manner && own.Deprel == "advmod" && head == own.Head
 	}
 	so := false
 	for j := f.s.First; j < f.s.Last; j++ {
@@ -284,12 +285,8 @@ func (f *finder) clauses() {
 			f.found(result, "what comes of it follows: “%s”", f.clause(j))
 		case t.Deprel == "mark" && j > f.i && w == "because" && own.UPOS != "VERB" && on(clause.Head):
 			f.found(cause, "the reason follows: “%s”", f.clause(j))
-		case t.Deprel == "cc" && w == "but" && clause.Deprel == "conj" && (clause.Head == f.i || t.Head == f.i) && clause.UPOS == own.UPOS && own.UPOS != "VERB":
-			if j > f.i {
-				f.found(contrast, "what it is not like follows: “%s”", f.clause(j))
-			} else {
-				f.found(contrast, "what stands before “but” is against it")
-			}
+		case t.Deprel == "cc" && w == "but" && j > f.i && clause.Deprel == "conj" && clause.Head == f.i && clause.UPOS == own.UPOS && own.UPOS != "VERB" && !f.clausal(t.Head):
+			f.found(contrast, "what it is not like follows: “%s”", f.clause(j))
 		case w == "instead" && j > f.i && near(j, f.i, 5) && fold(d.Tokens[min(j+1, len(d.Tokens)-1)].Form) == "of":
 			f.found(contrast, "what it is not follows: “%s”", f.clause(j))
 		case (w == "like" || w == "as") && t.Deprel == "case" && clause.UPOS == "NOUN" && on(clause.Head) && j > f.i && near(j, f.i, 6) && fold(d.Tokens[j-1].Form) != "such":
@@ -298,6 +295,20 @@ func (f *finder) clauses() {
 			f.found(example, "an example follows: “%s”", f.clause(j))
 		}
 	}
+}
+
+// degree are adverbs in -ly that do not tell how something is done.
+var degree = map[string]bool{"scarcely": true, "hardly": true, "nearly": true, "actually": true, "really": true, "only": true, "certainly": true, "probably": true,
+	"generally": true, "exactly": true, "entirely": true, "utterly": true, "merely": true, "evidently": true, "naturally": true, "usually": true}
+
+// clausal reports that token j has a subject of its own.
+func (f *finder) clausal(j int) bool {
+	for k := f.s.First; k < f.s.Last; k++ {
+		if f.d.Tokens[k].Head == j && strings.HasPrefix(f.d.Tokens[k].Deprel, "nsubj") {
+			return true
+		}
+	}
+	return false
 }
 
 // known is the share of the other words of the sentence that children hear often.

@@ -15,6 +15,7 @@ import (
 // told is a candidate with the meaning that it has in its sentence.
 type told struct {
 	sense lexicon.Sense
+	sure  float64 // of the sense, 0 to 1
 	gloss gloss
 	ok    bool
 }
@@ -47,7 +48,7 @@ func tellBy(g *Glosser, c candidate) told {
 		u = whole
 	}
 	if m, ok := g.Gloss(u); ok {
-		return told{sense: m.Sense, gloss: gloss{meaning: m.Meaning, synonym: m.Synonym, next: m.Next}, ok: true}
+		return told{sense: m.Sense, sure: m.Sure, gloss: gloss{meaning: m.Meaning, synonym: m.Synonym, next: m.Next}, ok: true}
 	}
 	return told{}
 }
@@ -228,6 +229,10 @@ func (e *engine) settle(c *candidate) bool {
 		c.settled = true
 		c.hard += max(0, e.measure.Sense(m.sense)-e.measure.Word(m.sense.Lemma))
 		c.parts.fit = fit(c.hard, e.grade)
+		c.parts.told = 0.7 * m.sure
+		if m.gloss.synonym != "" {
+			c.parts.told += 0.3
+		}
 		c.value = e.weights.of(c.parts)
 	}
 	return m.ok
@@ -329,6 +334,9 @@ func (e *engine) draft(c candidate, spare bool) kit.Draft {
 	d := kit.Draft{ID: kit.NewItemID(kit.Vocabulary, place, c.lemma), Kind: kit.Vocabulary, Place: place, Score: c.value, Spare: spare, Why: e.why(c),
 		Content: kit.Content{Head: t.Form, Lemma: c.lemma, Sentence: p.Balanced(c.sentence), PartOfSpeech: partNames[c.pos],
 			Meaning: m.gloss.meaning, Synonym: m.gloss.synonym, Sense: m.sense.Key, Note: c.clue.note}}
+	for _, other := range m.gloss.next {
+		d.Content.Others = append(d.Content.Others, other.Meaning)
+	}
 	e.exercise(&d.Content, c)
 	d.Warning = e.lex.Warning(d.Content.Sentence, d.Content.Meaning, d.Content.Synonym)
 	return d
