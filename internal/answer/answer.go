@@ -152,8 +152,8 @@ func (k *Key) decide(r *Result, t *text, c *compared, whole int) {
 }
 
 // unsureBand is how far below one half a score tells nothing where no point was
-// found either: two in five of such answers in the training data are right.
-const unsureBand = 0.16
+// found either: one in three of such answers in the training data is right.
+const unsureBand = 0.25
 
 // weigh gives the verdict on an answer that can be judged.
 func (k *Key) weigh(r *Result, c *compared) {
