@@ -214,6 +214,10 @@ func whole(s string, pos lexicon.POS) bool {
 	switch {
 	case last == "if" || last == "without" || last == "marked" || last == "given" || last == "between" || last == "over" || last == "about" || last == "through":
 		return false
+	case before == "that" || before == "who" || before == "which" || before == "where" || before == "when":
+		return false
+	case last == "member" || last == "part" || last == "kind" || last == "type" || last == "form" || last == "series" || last == "pair":
+		return false
 	case strings.HasSuffix(last, "ly") && pos != lexicon.Adverb && pos != lexicon.Verb && len(f) > 2:
 		return false
 	case (strings.HasSuffix(last, "ing") || strings.HasSuffix(last, "ed")) && (before == "or" || before == "and") && pos != lexicon.Verb:

@@ -237,8 +237,8 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 	}
 	if s.POS == lexicon.Noun && s.Lexname != "noun.person" {
 		for _, c := range subs {
-			if c.how == asKind && c.Sense.Synset == s.Synset && g.says(c.Lemma, lemma, most) && concrete[s.Lexname] {
-				add(phrase{text: "a kind of " + c.Lemma, value: 0.42})
+			if c.how == asKind && c.Sense.Synset == s.Synset && g.says(c.Lemma, lemma, most) && concrete[s.Lexname] && c.parts.phrase == 0 {
+				add(phrase{text: "a kind of " + c.Lemma, value: 0.36})
 				break
 			}
 		}
@@ -413,6 +413,9 @@ func (g *Glosser) circular(text, lemma string) bool {
 			short, long := w, l
 			if len(short) > len(long) {
 				short, long = long, short
+			}
+			if c := common(w, l); c >= 5 && 10*c >= 7*len(short) { // "conquering" for "conquest"
+				return true
 			}
 			if len(short) >= 4 && strings.HasPrefix(long, short[:max(4, len(short)-1)]) && len(long)-len(short) <= 6 && common(short, long) >= max(4, len(short)-1) {
 				return true

@@ -133,7 +133,7 @@ func TestCircular(t *testing.T) {
 	}{
 		{"full of sorrow", "sorrowful", true}, {"sad", "sorrowful", false}, {"to ask", "inquire", false}, {"enquire", "inquire", true},
 		{"take away quickly", "whisk away", false}, {"a person who tends a garden", "gardener", true}, {"in a cheerful way", "cheerfully", true},
-		{"make aware", "awaken", false}, {"rough", "hilly", false},
+		{"make aware", "awaken", false}, {"conquering", "conquest", true}, {"complete", "compel", false}, {"rough", "hilly", false},
 	} {
 		if got := g.circular(c.text, c.lemma); got != c.want {
 			t.Errorf("circular(%q, %q) = %v", c.text, c.lemma, got)
