@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// novel is the short novel that the demo reads.
-func novel(b *testing.B) string {
+// demoNovel is the short novel that the demo reads.
+func demoNovel(b *testing.B) string {
 	b.Helper()
 	text, err := os.ReadFile("../../demo/novel.txt")
 	if err != nil {
@@ -24,7 +24,7 @@ func perWord(b *testing.B, text string) {
 
 // BenchmarkAnnotate is the fast way: tokens, sentences, tags, lemmas and types.
 func BenchmarkAnnotate(b *testing.B) {
-	text := strings.Repeat(novel(b)+"\n\n", 11) // about as long as a novel
+	text := strings.Repeat(demoNovel(b)+"\n\n", 11) // about as long as a novel
 	for b.Loop() {
 		if _, err := Annotate(context.Background(), text, nil, Options{}); err != nil {
 			b.Fatal(err)
@@ -35,7 +35,7 @@ func BenchmarkAnnotate(b *testing.B) {
 
 // BenchmarkUnderstand is everything.
 func BenchmarkUnderstand(b *testing.B) {
-	text := novel(b)
+	text := demoNovel(b)
 	for b.Loop() {
 		d, err := Cut(context.Background(), text, nil, Options{})
 		if err == nil {
