@@ -129,6 +129,9 @@ func (f *finder) weigh() {
 			}
 			add(forReturn*x, why)
 		}
+		if x := f.named(e, later); x > 0 {
+			add((forReturn+forDeed)*x, "it tells what was there, and that returns later")
+		}
 		if e.Main {
 			add(forMain, "")
 		}
@@ -155,6 +158,21 @@ func (f *finder) weigh() {
 		}
 		e.Importance = math.Round(1000*min(1, w)) / 1000
 	}
+}
+
+// named says, 0 to 1, how much "It was the knob of a door" is of what returns
+// later: its predicate, or what the predicate is of.
+func (f *finder) named(e *lang.Event, later map[int]float64) float64 {
+	if !e.Main || e.Saying >= 0 || e.Subject.None() || f.low(e.Subject.Head) != "it" || f.d.Tokens[e.Verb].UPOS != "NOUN" {
+		return 0
+	}
+	x := later[e.Verb]
+	for k := range f.tree.Children(e.Verb) {
+		if lang.Relation(f.d.Tokens[k].Deprel) == "nmod" {
+			x = max(x, later[k])
+		}
+	}
+	return x
 }
 
 // light verbs say little by themselves.
