@@ -47,7 +47,7 @@ func TestFits(t *testing.T) {
 	for _, c := range []struct{ text, hidden, better, worse string }{
 		{"She drank a cup of hot tea .", "tea", "coffee", "tree"},
 		{"He ran quickly down the stairs .", "ran", "hurried", "slept"},
-		{"The old man was very angry with the boy .", "angry", "cross", "wooden"},
+		{"The old man was very angry with the boy .", "angry", "pleased", "wooden"},
 		{"He spoke in a husky voice .", "husky", "hoarse", "muscular"},
 	} {
 		read, d, at := place(t, c.text, c.hidden)
