@@ -71,6 +71,7 @@ func TestAppend(t *testing.T) {
 		{"a\x00b\xff\xfec", "a b \xff\xfe c"},
 		{"", ""},
 		{"x .٣ y", "x . ٣ y"},
+		{"about .5 of it", "about .5 of it"},
 		{"שלום עולם", "שלום עולם"},
 	} {
 		got := show(Append(nil, c.in, 0, len(c.in)))
