@@ -10,6 +10,8 @@ type aligned struct {
 	by []int
 	// against marks reference words that the answer contradicts.
 	against []bool
+	// turned is the same, but for words that only stand in the reach of a negation.
+	turned []bool
 }
 
 // sameEnough is the likeness from which two words say the same.
@@ -18,7 +20,7 @@ const sameEnough = 0.8
 // align finds for each word its likest on the other side.
 func align(ref, ans *text) aligned {
 	a := aligned{ref: ref, got: make([]float64, len(ref.words)), used: make([]float64, len(ans.words)),
-		by: make([]int, len(ref.words)), against: make([]bool, len(ref.words))}
+		by: make([]int, len(ref.words)), against: make([]bool, len(ref.words)), turned: make([]bool, len(ref.words))}
 	for i := range ref.words {
 		a.by[i] = -1
 		r := &ref.words[i]
@@ -44,11 +46,12 @@ func align(ref, ans *text) aligned {
 		}
 		if k := a.by[i]; a.got[i] >= sameEnough {
 			a.against[i] = r.negated != ans.words[k].negated
+			a.turned[i] = r.denied != ans.words[k].denied
 			continue
 		}
 		for k := range ans.words {
 			if a.used[k] < sameEnough && opposed(r, &ans.words[k]) {
-				a.against[i] = true
+				a.against[i], a.turned[i] = true, true
 			}
 		}
 	}

@@ -168,7 +168,12 @@ func (k *Key) weigh(r *Result, c *compared) {
 			lacks++
 		}
 	}
+	said, wanted := yes(c.ans), yes(c.all[c.best].ref)
 	switch {
+	case said*wanted < 0: // no for yes
+		r.Verdict, r.Score = Incorrect, min(r.Score, 0.4)
+	case said*wanted > 0 && len(c.ans.words) <= 2 && r.Score < 0.5:
+		r.Verdict = Partly
 	case r.Score >= 0.5 && against > has: // the words of the answer, turned round
 		r.Verdict = Unsure
 	case r.Score >= 0.5:

@@ -75,6 +75,19 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
+func TestYesAndNo(t *testing.T) {
+	j := newJudge(t)
+	q, ref := "Did the wizard give the Lion courage?", "Yes, the wizard gave him something to drink."
+	for a, want := range map[string]answer.Verdict{"yes": answer.Partly, "No, he did not.": answer.Incorrect, "Yes, he gave him something to drink.": answer.Correct} {
+		if r := judged(t, j, q, ref, a); r.Verdict != want {
+			t.Errorf("%q: %s, want %s", a, r.Verdict, want)
+		}
+	}
+	if r := judged(t, j, "Why did Toto bark?", "Toto barked because he did not like the wind.", "because of the wind"); r.Points[0].State == answer.Contradicted {
+		t.Errorf("the wind is not denied: %+v", r.Points)
+	}
+}
+
 func TestNoReference(t *testing.T) {
 	k, err := newJudge(t).Key(context.Background(), why, nil)
 	if err != nil {

@@ -64,8 +64,7 @@ func points(c *compared) []Point {
 }
 
 // things parts a text into what it says: at the ends of sentences, before a
-// clause that tells why or when, and before "and" or "but" with something more
-// that is done or is so. What is said, thought or seen stays with its verb.
+// clause that tells why or when, and before "and" or "but" with something more. What is said, thought or seen stays with its verb.
 func things(t *text) [][]int {
 	var out [][]int
 	var now []int
@@ -74,10 +73,9 @@ func things(t *text) [][]int {
 		d := t.doc.Tokens[w.token]
 		opens := w.token > 0 && strings.ContainsAny(t.doc.Tokens[w.token-1].Form, ".;!?")
 		if d.Head >= 0 {
-			h := t.doc.Tokens[d.Head]
-			switch rel(d.Deprel) {
+			switch h := t.doc.Tokens[d.Head]; rel(d.Deprel) {
 			case "cc":
-				opens = opens || h.UPOS == "VERB" || h.UPOS == "ADJ" || h.UPOS == "AUX"
+				opens = true
 			case "mark":
 				opens = opens || rel(h.Deprel) == "advcl" && d.Head > w.token && normal(d.Form) != "to"
 			}
@@ -104,7 +102,7 @@ func (c *compared) point(a aligned, piece []int, without []bool) (Point, bool) {
 		}
 		s += w.weight * a.got[i]
 		n += w.weight
-		against = against || a.against[i]
+		against = against || a.turned[i]
 		if k := a.by[i]; k >= 0 && a.got[i] >= 0.5 {
 			p.Words = append(p.Words, c.ans.words[k].typed)
 		}

@@ -23,7 +23,8 @@ type word struct {
 	content bool
 	// weight is larger for rarer words, 0.15 to 1.
 	weight  float64
-	negated bool
+	negated bool   // in the reach of a negation
+	denied  bool   // what a negation hangs on
 	number  string // figures, for a number in words too
 	sense   *meaning
 	// head is the index among the words of the word it hangs on, -1 for none.
@@ -183,7 +184,7 @@ func (t *text) scope(d *lang.Doc, at []int) {
 		if h < 0 {
 			continue
 		}
-		t.words[h].negated = true
+		t.words[h].negated, t.words[h].denied = true, true
 		for k := i + 1; k < len(t.words); k++ {
 			if t.words[k].head == h && t.words[k].upos != "PUNCT" {
 				t.words[k].negated = true
