@@ -413,7 +413,7 @@ func (a *asker) oblique(c *clause, k int, full string) {
 		return
 	}
 	switch {
-	case tok.Deprel == "obl:agent" || c.passive && head == "by" && e.animateAt(k):
+	case tok.Deprel == "obl:agent" && head == "by" || c.passive && head == "by" && e.animateAt(k):
 		q, t := e.question(c, "By whom", "", k)
 		a.add("agent", askCharacter, c, q, t, a.phrase(t.again(), k, e.child(k, "case")), full)
 	case e.timeNoun(k):
@@ -576,7 +576,7 @@ func (a *asker) reasons(c *clause) {
 		}
 		form := "why-conj-so"
 		if !so {
-			if !(c.cop >= 0 && e.d.Tokens[c.root].UPOS == "ADJ" && c.spoken < 0) && !wishing[e.lemma(c.root)] {
+			if !(c.cop >= 0 && e.d.Tokens[c.root].UPOS == "ADJ" && c.spoken < 0 && (a.guessing || feeling(e, c.root))) && !wishing[e.lemma(c.root)] {
 				continue
 			}
 			form = "why-state"

@@ -70,7 +70,7 @@ func (e *engine) worth(p passage.Passage, r ranking, x *candidate) float64 {
 
 // bonus puts right where the experts of fairy tales are a poor guide to what a
 // class of a novel should be asked (our judgement, from reading drafts).
-var bonus = map[string]float64{"gathered": 2, "changed": 3, "why-because": 1, "why-to": 0.5, "why-so": 1, "why-for": 1, "told-to": 0.5, "like": -0.5, "many": -1, "when-clause": -0.5}
+var bonus = map[string]float64{"gathered": 2, "changed": 3, "why-because": 1, "why-to": 0.5, "why-so": 1, "why-for": 1, "told-to": 0.5, "like": -0.5, "many": -1, "when-clause": -1.5, "do-with": -0.7, "happened-as": -0.7, "do-as": -0.7, "feel-before": -0.5, "why-seeing": -0.5}
 
 func inferential(kind string) bool {
 	return kind == askCause || kind == askFeeling || kind == askOutcome || kind == askPrediction

@@ -118,6 +118,10 @@ func (e *engine) clauseAt(si, i int, by map[int]*clause) *clause {
 			c.passive = c.passive || strings.HasSuffix(r, ":pass")
 		case "csubj":
 			return nil
+		case "mark":
+			if e.lower(k) == "to" {
+				return nil // "was to be seen" is read otherwise
+			}
 		case "expl":
 			if e.lower(k) != "there" {
 				return nil
@@ -290,7 +294,7 @@ func (e *engine) predicateWith(c *clause, short, chain bool, drop ...int) []int 
 				continue
 			}
 			before := k < start && (r != "advmod" || k < c.subject || c.subject < 0)
-			if before || r == "advmod" && connective[e.lower(k)] && len(e.kids[k]) == 0 {
+			if before || r == "advmod" && connective[e.lower(k)] && len(e.kids[k]) == 0 && !(e.lower(k) == "so" && k+1 == c.root && (c.cop >= 0 || c.passive)) {
 				cut(k)
 			}
 		case "punct":

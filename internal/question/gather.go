@@ -84,12 +84,12 @@ func (e *engine) changed(all []candidate) []candidate {
 			continue
 		}
 		who := e.refs[x.c.subject].entity
-		if who < 0 || seen[who] || e.name(who) == "" {
+		if who < 0 || seen[who] || e.name(who) == "" || !strings.HasPrefix(x.full, upperFirst(e.name(who))) {
 			continue
 		}
 		for j := len(all) - 1; j > i; j-- {
 			y := all[j]
-			if y.kind != askFeeling || strings.HasPrefix(y.form, "feel-implied") || e.refs[y.c.subject].entity != who || y.c.spoken >= 0 || y.c.sentence < x.c.sentence+12 || !e.steady(&y) || valence(x.a) == 0 || valence(x.a) != -valence(y.a) {
+			if y.kind != askFeeling || strings.HasPrefix(y.form, "feel-implied") || e.refs[y.c.subject].entity != who || y.c.spoken >= 0 || y.c.sentence < x.c.sentence+12 || !e.steady(&y) || valence(x.a) == 0 || valence(x.a) != -valence(y.a) || !strings.HasPrefix(y.full, upperFirst(e.name(who))) {
 				continue
 			}
 			seen[who] = true

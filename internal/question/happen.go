@@ -60,7 +60,7 @@ func (a *asker) occasions(c *clause) {
 				a.add("do-"+words+"+", askAction, c, "What "+e.did(c)+" "+s+" do "+w+"?", wt, e.deeds(wt.again(), c, k), full)
 			}
 		}
-		if k > c.root || words == "when" || words == "after" || words == "before" {
+		if words == "when" || words == "after" || words == "while" || words == "as soon as" {
 			q, qt := e.question(c, "When", "", k)
 			a.add("when-clause", askSetting, c, q, qt, a.phrase(qt.again(), k), full)
 		}
@@ -71,7 +71,7 @@ func (a *asker) occasions(c *clause) {
 // princess, seeing the frog, ran away".
 func (a *asker) participle(c *clause, k int) {
 	e := a.engine
-	if !set("see hear find perceive hope fear know wish notice remember feel")[e.lemma(k)] || !e.animateAt(c.subject) || e.child(k, "aux") >= 0 {
+	if !set("see hear find hope fear know wish notice")[e.lemma(k)] || !e.animateAt(c.subject) || e.child(k, "aux") >= 0 {
 		return
 	}
 	for _, j := range e.kids[k] {
@@ -245,8 +245,8 @@ func (a *asker) feels(c, p *clause) {
 	if full == "" {
 		return
 	}
-	for _, k := range e.kids[word] {
-		if e.lower(k) == "too" || e.lower(k) == "as" {
+	for _, k := range e.subtree(word) {
+		if k < word && (e.lower(k) == "too" || e.lower(k) == "as") {
 			return
 		}
 	}
@@ -282,7 +282,7 @@ func (a *asker) feels(c, p *clause) {
 			w := pronounFor(a, c) + " " + wt.say(e.tidy(without(e.subtree(k), m...)), map[int]string{k: pastOf(e, k)})
 			a.add(form+"-to", askFeeling, c, verb+" when "+w+"?", wt, short, fullWith(a, c, full))
 			done = true
-		case r == "obl" && k > word && k != c.object && k != drop && (e.prep(k) == "at" || e.prep(k) == "of" || e.prep(k) == "with" || e.prep(k) == "about"):
+		case r == "obl" && k > word && k != c.object && k != drop && (e.d.Tokens[k].UPOS == "NOUN" || e.d.Tokens[k].UPOS == "PROPN") && (e.prep(k) == "at" || e.prep(k) == "of" || e.prep(k) == "with" || e.prep(k) == "about"):
 			wt := t.again()
 			prep := "about"
 			if form == "feel-noun" && k == word {
@@ -411,7 +411,7 @@ func (a *asker) command(c *clause, k int, toks []int, speaker, to string) {
 		if (e.rel(i) != "root" && t.Head >= 0 && e.sayingAt[t.Head] >= 0) || t.XPOS != "VB" || t.UPOS != "VERB" || len(e.kids[i]) == 0 || e.child(i, "nsubj", "aux", "mark") >= 0 || e.lemma(i) == "let" {
 			continue
 		}
-		if set("bless thank excuse pardon forgive look see listen wait mind hush come go think tell say stop take hold speak remember believe")[e.lemma(i)] && e.child(i, "obj") < 0 || set("bless thank excuse pardon mind")[e.lemma(i)] {
+		if set("bless thank excuse pardon forgive look see listen wait mind hush come go think tell say stop take hold speak remember believe")[e.lemma(i)] && e.child(i, "obj") < 0 || set("bless thank excuse pardon mind serve")[e.lemma(i)] {
 			continue
 		}
 		at := e.tell()
@@ -433,7 +433,8 @@ func (a *asker) command(c *clause, k int, toks []int, speaker, to string) {
 			}
 		}
 		answer := lowerFirst(at.say(e.tidy(here), nil))
-		if len(strings.Fields(answer)) < 3 {
+		end := e.d.Tokens[e.d.Sentences[e.sentence[i]].Last-1].Form
+		if len(strings.Fields(answer)) < 3 || end == "?" || e.d.Tokens[e.d.Sentences[e.sentence[i]].Last-1].UPOS != "PUNCT" {
 			continue
 		}
 		a.add("told-to", askAction, c, q, at, answer, speaker+" told "+to+" to "+answer)

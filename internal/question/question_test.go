@@ -238,3 +238,22 @@ func BenchmarkChapter(b *testing.B) {
 		}
 	}
 }
+
+// What is wrong with a draft is told apart from what is right in the same tale.
+func TestNothingDanglesAndNothingIsTrivial(t *testing.T) {
+	const text = `Rupert opened the gate. It had been raining since noon, and this made him cross. He gave a little sigh. "Yes," said Rupert. The miller never saw him as he crossed the yard to steal the plums, for the miller was asleep.`
+	for _, g := range ask(t, text, 200) {
+		if !g.Sure {
+			continue
+		}
+		low := strings.ToLower(g.Question)
+		for _, bad := range []string{"who said", "give a little sigh", " this ", " it?", "what did rupert give", "why did it"} {
+			if strings.Contains(low, bad) {
+				t.Errorf("asks %q", g.Question)
+			}
+		}
+		if strings.Contains(low, "see rupert") && !strings.Contains(low, "never") {
+			t.Errorf("%q turns the meaning round", g.Question)
+		}
+	}
+}

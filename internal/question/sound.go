@@ -124,6 +124,22 @@ func (e *engine) flaw(x *candidate) string {
 		return "no purpose"
 	case e.narrator >= 0 && strings.Count(x.full, e.name(e.narrator)) > 2:
 		return "names one twice"
+	case strings.Contains(x.form, "-seq") && len(strings.Fields(x.q[strings.LastIndex(x.q, " after ")+1:])) < 5:
+		return "trivial"
+	case x.form == "why-state" && !feeling(e, x.c.root) && x.with != nil && !feeling(e, x.with.root) && !wishing[e.lemma(x.with.root)]:
+		return "the reason is not stated"
+	case strings.HasPrefix(x.form, "obj") && e.child(c.root, "xcomp", "ccomp") >= 0 && x.form != "obj-short-What":
+		return "breaks off"
+	case strings.HasPrefix(x.form, "feel") && c.passive && e.child(c.root, "obl") > c.root && e.prep(e.child(c.root, "obl")) == "by":
+		return "a word for something else"
+	case x.form == "why-since" && e.past(c) && len(c.aux) > 0:
+		return "tells since when, not why"
+	case strings.HasPrefix(x.form, "when") && strings.HasPrefix(x.a, "for "):
+		return "tells how long, not when"
+	case strings.HasPrefix(x.q, "How many") && strings.Contains(x.q, "-"):
+		return "half a number"
+	case breaksOff(x.a) || strings.HasSuffix(x.a, " was") || strings.HasSuffix(x.a, " had"):
+		return "breaks off"
 	case twice(x.a):
 		return "names one twice"
 	case x.form == "xcomp" && e.lemma(c.root) == "use":
@@ -173,6 +189,9 @@ func (e *engine) holds(text, answer string) bool {
 		if have[w] {
 			n++
 		}
+	}
+	if all == 0 {
+		return strings.Contains(strings.ToLower(text), strings.ToLower(answer))
 	}
 	return 10*n >= 7*all
 }
