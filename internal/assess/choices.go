@@ -53,7 +53,7 @@ func (m *maker) otherMeanings(it kit.Item) []string {
 	right := keywords(said)
 	for _, c := range m.nearest(it, kit.Vocabulary) {
 		other := meaning(c)
-		if other == "" || c.Content.PartOfSpeech != it.Content.PartOfSpeech || headword(c) == headword(it) || c.Warning != "" {
+		if other == "" || m.clash(it, c) || c.Content.PartOfSpeech != it.Content.PartOfSpeech || headword(c) == headword(it) || c.Warning != "" {
 			continue
 		}
 		words := keywords(other + " " + c.Content.Synonym + " " + headword(c))

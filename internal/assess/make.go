@@ -26,6 +26,9 @@ type Request struct {
 	// Near reports two meanings that may say the same; it may be nil. A choice
 	// that is near to the right one is never offered as wrong.
 	Near func(a, b string) bool
+	// Clash reports two vocabulary words of which the meaning of one fits the other
+	// too, as their senses lie; it may be nil.
+	Clash func(a, b kit.Content) bool
 }
 
 // Make makes forms A and B. It returns nil when there is nothing to ask.
@@ -190,8 +193,15 @@ func (m *maker) fitsTwo(it kit.Item) bool {
 		if m.meanings[e.Key] && (m.near(e.Key+" "+e.Prompt, meaning(it)) || m.near(meaning(it)+" "+headword(it), e.Key)) {
 			return true
 		}
+		if other, _, ok := find(m.Book, e.Item); ok && m.meanings[e.Key] && m.clash(it, other) {
+			return true
+		}
 	}
 	return false
+}
+
+func (m *maker) clash(a, b kit.Item) bool {
+	return m.Clash != nil && a.Kind == kit.Vocabulary && b.Kind == kit.Vocabulary && m.Clash(a.Content, b.Content)
 }
 
 func (m *maker) near(a, b string) bool { return m.Near != nil && m.Near(a, b) }

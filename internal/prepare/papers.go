@@ -64,7 +64,7 @@ func (p *Prepared) test() assess.Request {
 }
 
 func (p *Prepared) request(k assess.Kind, ways []class.Way) assess.Request {
-	r := assess.Request{Kind: k, Book: p.assessed(), Hold: p.Hold(), Seed: uint64(len(p.Book.Text)), Points: pointsOf, Near: near} // a seed that the book alone decides
+	r := assess.Request{Kind: k, Book: p.assessed(), Hold: p.Hold(), Seed: uint64(len(p.Book.Text)), Points: pointsOf, Near: near, Clash: clash} // a seed that the book alone decides
 	for _, w := range ways {
 		r.Blueprint = append(r.Blueprint, assess.Way{Kind: assess.SectionKind(w.Kind), Count: w.Count, First: w.First, Last: w.Last})
 	}

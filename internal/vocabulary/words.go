@@ -191,11 +191,15 @@ func (e *engine) choose(ctx context.Context, all []candidate, own ownWords) (sel
 	return sel, nil
 }
 
-// settleFirst explains the best of each lesson until so many can be taught.
+// mostBatches bounds how often more candidates of a lesson are asked for.
+const mostBatches = 3
+
+// settleFirst explains the best of each lesson until so many can be taught, or
+// it has asked often enough.
 func (e *engine) settleFirst(ctx context.Context, by [][]candidate, wanted int) error {
 	next := make([]int, len(by)) // the first of each lesson that was not looked at
 	good := make([]int, len(by))
-	for range mostChoices {
+	for range mostBatches {
 		var batch []candidate
 		to := slices.Clone(next)
 		for pi, cs := range by {
