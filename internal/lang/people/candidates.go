@@ -3,6 +3,7 @@ package people
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // farBack and farOn are the tokens before and behind a turn in which candidates
@@ -105,11 +106,18 @@ func (s *story) candidates(ts []turn, i int, order, starts []int) {
 	for _, e := range x.vocatives {
 		get(e).called = true
 	}
+	recent := map[int]bool{}
 	for j := max(0, i-6); j < min(len(ts), i+5); j++ {
 		if k := ts[j].cue; k >= 0 && s.ms[k].entity >= 0 {
+			if j < i {
+				recent[s.ms[k].entity] = true
+			}
 			get(s.ms[k].entity).score += 1.5 / float64(1+max(i-j, j-i))
 		}
 		if ts[j].cueI && s.narrator >= 0 {
+			if j < i {
+				recent[s.narrator] = true
+			}
 			get(s.narrator).score += 1.5
 		}
 		for _, e := range ts[j].vocatives {
@@ -145,7 +153,7 @@ func (s *story) candidates(ts []turn, i int, order, starts []int) {
 		if en.merged >= 0 || en.kind != "PER" || en.plural && e != cueEntity {
 			continue
 		}
-		c := candidate{entity: e}
+		c := candidate{entity: e, recent: recent[e]}
 		add := func(f int, v float64) { c.f = append(c.f, feature{f, v}) }
 		hasCue := x.q.Who >= 0
 		switch {
@@ -176,6 +184,8 @@ func (s *story) candidates(ts []turn, i int, order, starts []int) {
 			switch {
 			case e == cueEntity && m.form == named:
 				add(cueNamed, 1)
+			case e == cueEntity && s.newcomer(cueEntity, m):
+				add(cueDescribedSure, 1)
 			case e == cueEntity && e == m.maybe:
 				add(cueDescribedMay, 1)
 				add(cueDescribedMaybe, 1)
@@ -185,6 +195,8 @@ func (s *story) candidates(ts []turn, i int, order, starts []int) {
 				add(cueOther, 1)
 			case g != 0 && en.allows(g) == 0:
 				add(cueClash, 1)
+			case s.newcomer(cueEntity, m):
+				add(cueDescribedNot, 1)
 			default:
 				add(cueDescribedMay, 1)
 				if e == m.maybe {
@@ -246,9 +258,22 @@ func (s *story) candidates(ts []turn, i int, order, starts []int) {
 	x.candidates = append(x.candidates, c)
 }
 
+// newcomer tells whether a description means somebody without a name who has
+// come in not long ago, or who has a part of their own ("the gardener").
+func (s *story) newcomer(e int, m *mention) bool {
+	x := s.es[e]
+	if x.named || m.form != described {
+		return false
+	}
+	if x.introduced > 0 && int(s.sentence[m.head])-x.introduced < 40 {
+		return true
+	}
+	return !common[strings.ToLower(s.d.Tokens[m.head].Lemma)] && x.owner < 0
+}
+
 // step gives the features of speaker c of turn x behind speaker last, before
 // whom other spoke; buf is used for the answer.
-func (s *story) step(buf []feature, p, x *turn, c, last, other int) []feature {
+func (s *story) step(buf []feature, p, x *turn, c, last, other int, recent bool) []feature {
 	buf = buf[:0]
 	add := func(f int) { buf = append(buf, feature{f, 1}) }
 	if x.goesOn {
@@ -266,6 +291,8 @@ func (s *story) step(buf []feature, p, x *turn, c, last, other int) []feature {
 	}
 	base := stepSame0
 	switch {
+	case x.certain:
+		base = stepSameCued
 	case x.gap > 2:
 		base = stepSame2
 	case x.gap > 0:
@@ -278,6 +305,8 @@ func (s *story) step(buf []feature, p, x *turn, c, last, other int) []feature {
 		add(base)
 	case c == other:
 		add(base + 1)
+	case recent && x.certain:
+		add(stepRecent)
 	default:
 		add(base + 2)
 	}

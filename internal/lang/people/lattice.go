@@ -59,7 +59,7 @@ func (s *story) lattice(ctx context.Context, ts []turn, w []float64, width int) 
 				if x.gap > 8 {
 					other = -2
 				}
-				buf = s.step(buf, &ts[i-1], x, c.entity, p.who, p.other)
+				buf = s.step(buf, &ts[i-1], x, c.entity, p.who, p.other, c.recent)
 				score := c.base
 				for _, f := range buf {
 					score += w[f.name] * f.value

@@ -170,7 +170,10 @@ func (s *story) name(e *entity, m *lang.Member, ms []int) {
 				a, z := s.d.PhraseOf(x.head)
 				a, z = max(a, x.first), min(z, x.last)
 				t := strings.Join(strings.Fields(s.d.Text[s.d.Tokens[a].Start:s.d.Tokens[z-1].End]), " ")
-				if u := s.d.Tokens[a]; u.UPOS == "DET" || u.XPOS == "PRP$" {
+				switch u := s.d.Tokens[a]; {
+				case u.UPOS == "DET" && (strings.EqualFold(u.Form, "a") || strings.EqualFold(u.Form, "an")):
+					t = "the " + strings.TrimSpace(t[len(u.Form):]) // who came in as "an old man" is the old man
+				case u.UPOS == "DET" || u.XPOS == "PRP$":
 					t = strings.ToLower(t[:1]) + t[1:]
 				}
 				add(t, 1)

@@ -21,6 +21,7 @@ type turn struct {
 	cue        int  // mention that is the subject of the verb of saying, -1
 	cueGender  byte // of a pronoun there
 	cueI       bool
+	certain    bool  // the cue leaves no doubt who is meant
 	vocatives  []int // entities called
 	vocGender  byte  // "sir"
 	to         int   // entity that it is said to, by the cue
@@ -31,7 +32,8 @@ type turn struct {
 
 // candidate is somebody who may speak a turn, with the features of that.
 type candidate struct {
-	entity int // -1: somebody else
+	entity int  // -1: somebody else
+	recent bool // a cue not far before names them
 	f      []feature
 	base   float64 // weighted sum of f
 }

@@ -52,6 +52,11 @@ func (s *story) turns() []turn {
 				x.to = s.ms[k].entity
 			}
 		}
+		x.certain = x.cueI && s.narrator >= 0
+		if x.cue >= 0 && s.ms[x.cue].entity >= 0 {
+			m := &s.ms[x.cue]
+			x.certain = m.form == named || s.newcomer(m.entity, m)
+		}
 		s.calls(&x)
 		if i > 0 {
 			p := &out[i-1]

@@ -6,6 +6,8 @@ const (
 	cueNamed          = iota // the cue names the candidate: said Mary
 	cueOther                 // the cue names another
 	cueDescribed             // the cue describes the candidate: said the old woman
+	cueDescribedSure         // and the candidate came in as such
+	cueDescribedNot          // the cue describes somebody else who came in as such
 	cueDescribedMay          // the cue describes somebody whom the candidate may be
 	cueDescribedMaybe        // and the candidate was in the mind last
 	cueClash                 // the cue is of the other gender
@@ -30,6 +32,10 @@ const (
 	distance                 // log of how far back the last mention lies
 	nextBeat                 // the candidate acts first in the paragraph behind
 	cueUnknown               // the cue has a subject that nobody is tied to
+	stepSameCued             // the cue is certain: the same speaker again
+	stepBackCued             // back to who spoke before the last
+	stepNewCued              // a third one
+	stepRecent               // a third one, whom a cue named not far before
 	stepSame0                // the same speaker again, no telling between
 	stepBack0                // back to who spoke before the last
 	stepNew0                 // a third one
@@ -52,53 +58,59 @@ const (
 )
 
 // featureNames are the constants above, for [Show].
-var featureNames = [features]string{"cueNamed", "cueOther", "cueDescribed", "cueDescribedMay", "cueDescribedMaybe", "cueClash", "cuePronounFits", "cuePronounOpen", "cuePronounIs", "cueIs1", "cueIsNot1", "beatBefore", "beatAfter", "beatMention", "beatOther", "called", "spokenOf", "lastSubject", "lastMention", "often", "unnamed", "teller", "nobodyKnown", "longAgo", "distance", "nextBeat", "cueUnknown", "stepSame0", "stepBack0", "stepNew0", "stepSame1", "stepBack1", "stepNew1", "stepSame2", "stepBack2", "stepNew2", "stepGoesOn", "stepCalled", "stepTold", "stepSir", "stepSirNot", "stepUnknown", "stepSameBeat", "stepSirNext", "stepSirNextNot"}
+var featureNames = [features]string{"cueNamed", "cueOther", "cueDescribed", "cueDescribedSure", "cueDescribedNot", "cueDescribedMay", "cueDescribedMaybe", "cueClash", "cuePronounFits", "cuePronounOpen", "cuePronounIs", "cueIs1", "cueIsNot1", "beatBefore", "beatAfter", "beatMention", "beatOther", "called", "spokenOf", "lastSubject", "lastMention", "often", "unnamed", "teller", "nobodyKnown", "longAgo", "distance", "nextBeat", "cueUnknown", "stepSameCued", "stepBackCued", "stepNewCued", "stepRecent", "stepSame0", "stepBack0", "stepNew0", "stepSame1", "stepBack1", "stepNew1", "stepSame2", "stepBack2", "stepNew2", "stepGoesOn", "stepCalled", "stepTold", "stepSir", "stepSirNot", "stepUnknown", "stepSameBeat", "stepSirNext", "stepSirNextNot"}
 
 // weights are what the features weigh, as [Train] printed them.
 var weights = [features]float64{
-	cueNamed:          5.52,
-	cueOther:          -2.55,
-	cueDescribed:      3.62,
-	cueDescribedMay:   0.42,
-	cueDescribedMaybe: 1.46,
-	cueClash:          -5.07,
-	cuePronounFits:    1.23,
-	cuePronounOpen:    -0.17,
-	cuePronounIs:      1.56,
-	cueIs1:            5.67,
-	cueIsNot1:         -4.22,
-	beatBefore:        1.52,
-	beatAfter:         1.03,
-	beatMention:       0.64,
-	beatOther:         -0.38,
-	called:            -2.23,
-	spokenOf:          -0.82,
-	lastSubject:       0.46,
-	lastMention:       0.54,
-	often:             0.03,
-	unnamed:           -0.57,
-	teller:            0.10,
-	nobodyKnown:       -1.45,
-	longAgo:           -0.68,
-	distance:          -0.22,
-	nextBeat:          -0.19,
+	cueNamed:          5.72,
+	cueOther:          -2.73,
+	cueDescribed:      3.77,
+	cueDescribedSure:  6.23,
+	cueDescribedNot:   -2.23,
+	cueDescribedMay:   0.23,
+	cueDescribedMaybe: 2.34,
+	cueClash:          -5.00,
+	cuePronounFits:    0.85,
+	cuePronounOpen:    0.15,
+	cuePronounIs:      1.87,
+	cueIs1:            5.90,
+	cueIsNot1:         -4.71,
+	beatBefore:        1.46,
+	beatAfter:         1.38,
+	beatMention:       0.43,
+	beatOther:         -0.42,
+	called:            -3.35,
+	spokenOf:          -1.09,
+	lastSubject:       0.37,
+	lastMention:       0.42,
+	often:             0.12,
+	unnamed:           -0.97,
+	teller:            0.05,
+	nobodyKnown:       -1.17,
+	longAgo:           -0.62,
+	distance:          -0.29,
+	nextBeat:          -0.20,
 	cueUnknown:        0.00,
-	stepSame0:         -0.76,
-	stepBack0:         1.54,
-	stepNew0:          -1.49,
-	stepSame1:         0.40,
-	stepBack1:         0.85,
-	stepNew1:          -1.30,
-	stepSame2:         -0.31,
-	stepBack2:         0.59,
-	stepNew2:          -0.26,
-	stepGoesOn:        6.05,
-	stepCalled:        0.81,
-	stepTold:          0.82,
-	stepSir:           -0.29,
-	stepSirNot:        -0.91,
-	stepUnknown:       -0.93,
-	stepSameBeat:      2.07,
-	stepSirNext:       -0.16,
-	stepSirNextNot:    -0.92,
+	stepSameCued:      -0.17,
+	stepBackCued:      0.68,
+	stepNewCued:       -0.73,
+	stepRecent:        -0.13,
+	stepSame0:         -0.17,
+	stepBack0:         1.46,
+	stepNew0:          -1.51,
+	stepSame1:         0.48,
+	stepBack1:         0.68,
+	stepNew1:          -1.25,
+	stepSame2:         -0.01,
+	stepBack2:         0.20,
+	stepNew2:          -0.18,
+	stepGoesOn:        6.00,
+	stepCalled:        1.11,
+	stepTold:          0.83,
+	stepSir:           -0.10,
+	stepSirNot:        -0.93,
+	stepUnknown:       -0.66,
+	stepSameBeat:      1.60,
+	stepSirNext:       -0.10,
+	stepSirNextNot:    -0.86,
 }
