@@ -178,7 +178,9 @@ func writeJSON(w io.Writer, d *lang.Doc) error {
 		m := &d.Cast[i]
 		j := memberJSON{ID: m.ID, Name: m.Name, Aliases: m.Aliases, Kind: string(m.Kind), Gender: m.Gender, Mentions: [][2]int{}}
 		for _, x := range m.Mentions {
-			j.Mentions = append(j.Mentions, [2]int{x.Start, x.End})
+			if x.Confidence >= 0.5 || x.Form == "name" || x.Form == "title" { // what is less sure is left open
+				j.Mentions = append(j.Mentions, [2]int{x.Start, x.End})
+			}
 		}
 		return j
 	})
