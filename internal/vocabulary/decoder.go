@@ -344,6 +344,9 @@ func phrases(d *lang.Doc, s lang.Sentence) []lang.Span {
 				whole = i == h
 			}
 		}
+		if fold(d.Tokens[first].Form) == "of" { // "of the tree" is half a phrase
+			first++
+		}
 		if n := wordsIn(d, first, last); whole && n >= shortestPhrase && n <= longestPhrase && last == h+1 {
 			out = append(out, lang.Span{Start: first, End: last})
 		}

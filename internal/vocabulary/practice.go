@@ -96,10 +96,10 @@ func (e *engine) practice(pi int) []kit.Draft {
 			continue
 		}
 		seen[w] = true
-		if _, bad := e.lex.Offensive(w); bad {
+		if o, _ := e.lex.Offensive(w); o.Level != lexicon.Fine || unfit[w] || joined(p.Doc, i-1) || joined(p.Doc, i) {
 			continue
 		}
-		label, letters, step, ok := e.practised(w, t)
+		label, letters, step, ok := e.example(w, t)
 		if !ok {
 			continue
 		}
@@ -116,8 +116,13 @@ func (e *engine) practice(pi int) []kit.Draft {
 	slices.SortStableFunc(order, func(a, b *spellingGroup) int {
 		return e.worth(b) - e.worth(a)
 	})
-	if g := groups[sightPattern]; g != nil { // those that no later step would help with come first
-		slices.SortStableFunc(g.words, func(a, b kit.Draft) int { return irregularFirst(a, b, e) })
+	for _, g := range order { // words that an earlier lesson practised come last
+		slices.SortStableFunc(g.words, func(a, b kit.Draft) int {
+			if n := e.practised[a.Content.Head] - e.practised[b.Content.Head]; n != 0 || g.step > 0 {
+				return n
+			}
+			return irregularFirst(a, b, e) // those that no later step would help with
+		})
 	}
 	var out []kit.Draft
 	chosen := 0
@@ -140,6 +145,9 @@ func (e *engine) practice(pi int) []kit.Draft {
 				continue
 			}
 			d.Why = why
+			if !d.Spare {
+				e.practised[d.Content.Head]++
+			}
 			out = append(out, d)
 		}
 	}
@@ -173,6 +181,9 @@ func (e *engine) lines(pi int, words []kit.Draft) []kit.Draft {
 	return out
 }
 
+// unfit are words that no child should have to practise for their letters.
+var unfit = map[string]bool{"slave": true, "slaves": true, "kill": true, "kills": true, "killed": true, "dead": true, "gun": true, "guns": true, "blood": true, "hang": true, "hanged": true, "hung": true}
+
 func irregularFirst(a, b kit.Draft, e *engine) int {
 	rank := func(d kit.Draft) int {
 		if len(e.decoder.say(d.Content.Head, phonics.AnyPart).reading.Never) > 0 {
@@ -183,10 +194,10 @@ func irregularFirst(a, b kit.Draft, e *engine) int {
 	return rank(a) - rank(b)
 }
 
-// practised says under which heading a word is practised, with its letters
+// example says under which heading a word is practised, with its letters
 // marked; ok is false for words whose sound is not certain, those that the class
 // cannot read yet, and those with nothing to show.
-func (e *engine) practised(w string, t *lang.Token) (label, letters string, step int, ok bool) {
+func (e *engine) example(w string, t *lang.Token) (label, letters string, step int, ok bool) {
 	said := e.decoder.say(w, partOf(t))
 	if !said.ok || said.source == phonics.Predicted {
 		return "", "", 0, false

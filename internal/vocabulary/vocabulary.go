@@ -96,11 +96,13 @@ type engine struct {
 
 	decoder *Decoder // for practice
 	reached int
+	// practised counts the lessons that had a word to practise.
+	practised map[string]int
 }
 
 func newEngine(lex *lexicon.Lexicon, passages []passage.Passage, o Options) *engine {
 	e := &engine{lex: lex, passages: passages, o: o, weights: o.Weights, grade: passages[0].Grade, measure: difficulty.New(lex),
-		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}, zipfs: map[string]float64{}, parted: map[string]float64{}, warned: map[int]bool{}}
+		taught: map[string]bool{}, kins: map[string]kin{}, sentences: map[int]float64{}, tells: map[int]told{}, reviewed: map[string]bool{}, zipfs: map[string]float64{}, parted: map[string]float64{}, practised: map[string]int{}, warned: map[int]bool{}}
 	if e.weights == (Weights{}) {
 		e.weights = UsualWeights()
 	}
