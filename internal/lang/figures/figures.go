@@ -184,8 +184,8 @@ func (f *finder) phrase(i int) (first, last int) {
 		return false
 	})
 	first, last = f.d.TokenAt(sp.Start), f.d.TokenAt(sp.End-1)
-	for k := i + 1; k <= last; k++ { // "sardines, who all rose …"
-		if f.d.Tokens[k].UPOS == "PUNCT" && f.d.Tokens[k].Form != "-" {
+	for k := i + 1; k <= last; k++ { // "sardines, who all rose …", "a snout than a nose"
+		if w := f.low(k); f.d.Tokens[k].UPOS == "PUNCT" && w != "-" || w == "than" || w == "off" || w == "when" || w == "while" {
 			last = k - 1
 			break
 		}

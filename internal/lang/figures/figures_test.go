@@ -24,7 +24,10 @@ func TestFigures(t *testing.T) {
 		{"All night the angry sea beat on the wall.", "personification: the angry sea"},
 		{"I have told you a thousand times.", "hyperbole: a thousand times"},
 		{"She was frightened to death.", "hyperbole: frightened to death"},
+		{"They harnessed him like a horse.", "simile: harnessed him like a horse"},
+		{"It was more like a snout than a nose.", "simile: was more like a snout"},
 		// What only looks so.
+		{"“The trees!” shouted the boy.", ""},
 		{"He came as soon as he could.", ""},
 		{"She sings as well as her sister.", ""},
 		{"He was as tall as his father.", ""},

@@ -2,6 +2,7 @@ package figures
 
 import (
 	"fmt"
+	"strings"
 
 	"bookstead/internal/lexicon"
 )
@@ -72,6 +73,11 @@ func (f *finder) person(i int) {
 				}
 			} else if adv := f.tree.Child(h, "advmod"); adv == h+1 {
 				last = max(last, adv)
+			}
+			for k := first; k <= last; k++ { // not what is said with who says it
+				if f.d.Tokens[k].UPOS == "PUNCT" && strings.ContainsAny(f.d.Tokens[k].Form, "“”‘’\"!?") {
+					return
+				}
 			}
 			f.add(Personification, first, last, w+bonus, fmt.Sprintf("It speaks of %s as if it were a person (%s).", noun, f.lemma(h)))
 			return

@@ -74,6 +74,11 @@ func (f *finder) like(i int) {
 			tenor, ground = n, -1
 		}
 	}
+	// In "harness him like a horse" it is he, in "follow him like a dog" it is
+	// not: where there is an object, who is likened is left open.
+	if ground >= 0 && (f.tree.Child(ground, "obj") >= 0 || t[ground].XPOS == "VBN") {
+		tenor = -1
+	}
 	tenor = f.antecedent(tenor)
 	score = f.unlike(tenor, head, score)
 	start := i
