@@ -58,7 +58,11 @@ func Questions(ctx context.Context, w io.Writer, r io.Reader, n int) error {
 			continue
 		}
 		var t askedText
-		if err := json.Unmarshal(raw, &t); err != nil || t.Text == nil {
+		err := json.Unmarshal(raw, &t)
+		if err == nil && t.Text == nil {
+			err = errors.New("no text")
+		}
+		if err != nil {
 			return fault.Wrap(fault.Unreadable, err, fmt.Sprintf("Line %d is no object with a text.", line), `Give {"id": …, "text": "…"} on each line.`)
 		}
 		d, err := english.Cut(ctx, *t.Text, nil, english.Options{})

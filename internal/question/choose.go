@@ -181,9 +181,15 @@ func bestFirst(all []candidate, n int) []candidate {
 				best = i
 			}
 		}
+		if best < 0 {
+			break
+		}
 		used[best] = true
 		out = append(out, all[best])
 		for i := range all {
+			if all[i].q == all[best].q {
+				used[i] = true // one answer is enough
+			}
 			if !used[i] && rouge(words[i][0], words[best][0]) >= 0.5 && rouge(words[i][1], words[best][1]) >= 0.5 {
 				left[i] *= repeats
 			}

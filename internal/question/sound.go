@@ -108,7 +108,7 @@ func (e *engine) flaw(x *candidate) string {
 		return "does not agree"
 	case x.form == "agent" && !e.animateLast(x):
 		return "nobody does it"
-	case breaksOff(x.full) || e.endsSaying(x.full) && x.form != "say" && x.form != "say-ask" && x.form != "told-to":
+	case breaksOff(x.full) || e.endsSaying(x.full) && e.speaks(x) && x.form != "say" && x.form != "say-ask" && x.form != "told-to":
 		return "breaks off"
 	case strings.Contains(x.q, " not ") && !strings.HasPrefix(x.q, "Who"):
 		return "asks with not"
@@ -354,4 +354,14 @@ func twice(s string) bool {
 func (e *engine) animateLast(x *candidate) bool {
 	k := e.part(x)
 	return k >= 0 && e.animateAt(k)
+}
+
+// speaks reports whether words of speech stand in the proof of a candidate.
+func (e *engine) speaks(x *candidate) bool {
+	for i := e.d.Sentences[x.first].First; i < e.d.Sentences[x.last].Last; i++ {
+		if e.sayingAt[i] >= 0 {
+			return true
+		}
+	}
+	return false
 }
