@@ -147,7 +147,13 @@ func (j *Judge) inPlace(out []evidence, u Unit, senses []sense) {
 	forms, owners, synonym := []string{u.Lemma}, []int{-1}, []bool{false}
 	for i, s := range senses {
 		add := func(lemma string, same bool) {
-			if !strings.Contains(lemma, " ") {
+			if at := strings.LastIndexByte(lemma, ' '); at >= 0 {
+				if u.POS != lexicon.Noun {
+					return
+				}
+				lemma = lemma[at+1:] // a hand shovel is a shovel
+			}
+			if lemma != u.Lemma {
 				forms, owners, synonym = append(forms, lemma), append(owners, i), append(synonym, same)
 			}
 		}
