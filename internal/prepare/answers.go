@@ -21,8 +21,8 @@ const mostAnswer = 40_000
 
 // JudgeAnswer looks at a child's answer to a question of the kit. It is advice
 // and no grade.
-func (o *Opened) JudgeAnswer(ctx context.Context, item kit.ItemID, text string) (AnswerResult, error) {
-	it, _, ok := o.Find(item)
+func (p *Prepared) JudgeAnswer(ctx context.Context, item kit.ItemID, text string) (AnswerResult, error) {
+	it, _, ok := p.Find(item)
 	switch {
 	case !ok || it.Kind != kit.Question:
 		return AnswerResult{}, fault.New(fault.NotFound, "This question is not in the kit any more.", "Load the page again.")
@@ -37,17 +37,17 @@ func (o *Opened) JudgeAnswer(ctx context.Context, item kit.ItemID, text string) 
 	if err != nil {
 		return AnswerResult{}, err
 	}
-	return key.Judge(ctx, text, o.Class.Grade)
+	return key.Judge(ctx, text, p.Class.Grade)
 }
 
 // ModelAnswer is what a child's answer to a question may look like in the class's
 // grade, and how it may begin; "" where none can be made.
-func (o *Opened) ModelAnswer(ctx context.Context, it kit.Item) (written, starter string, err error) {
+func (p *Prepared) ModelAnswer(ctx context.Context, it kit.Item) (written, starter string, err error) {
 	j, err := judge()
 	if err != nil {
 		return "", "", err
 	}
-	m, err := j.Model(ctx, it.Content.Head, it.Content.Answer, o.Class.Grade)
+	m, err := j.Model(ctx, it.Content.Head, it.Content.Answer, p.Class.Grade)
 	if err != nil {
 		return "", "", err
 	}

@@ -11,7 +11,6 @@ import (
 
 	"bookstead/internal/answer"
 	"bookstead/internal/fault"
-	"bookstead/internal/kit"
 	"bookstead/internal/lexicon"
 )
 
@@ -108,25 +107,6 @@ func CheckAnswers(ctx context.Context, w io.Writer, r io.Reader) error {
 		return fault.Wrap(fault.Unreadable, err, "The answers could not be read.", "")
 	}
 	return nil
-}
-
-// CheckAnswer judges what a child answered to a question of the kit, against the
-// answer that stands there. It is advice; nothing is stored.
-func (p *Prepared) CheckAnswer(ctx context.Context, question kit.ItemID, answer string) (JudgedLine, error) {
-	it, _, ok := p.Find(question)
-	if !ok {
-		return JudgedLine{}, gone()
-	}
-	j, err := judge()
-	if err != nil {
-		return JudgedLine{}, err
-	}
-	key, err := j.Key(ctx, it.Content.Head, []string{it.Content.Answer})
-	if err != nil {
-		return JudgedLine{}, err
-	}
-	r, err := key.Judge(ctx, answer, p.Class.Grade)
-	return judged(string(question), r), err
 }
 
 // judge of answers, made when first needed; it never changes.

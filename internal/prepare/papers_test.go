@@ -231,14 +231,14 @@ func TestDecisionsTurnLaterDrafts(t *testing.T) {
 func TestCheckAnswerOfTheKit(t *testing.T) {
 	p := prepared(t, nil, nil)
 	q := p.Lessons[0].Of(kit.Question)[0]
-	got, err := p.CheckAnswer(context.Background(), q.ID, q.Content.Answer)
+	got, err := p.JudgeAnswer(context.Background(), q.ID, q.Content.Answer)
 	if err != nil || got.Verdict != "correct" {
 		t.Errorf("the kit's own answer: %+v, %v", got, err)
 	}
-	if got, err = p.CheckAnswer(context.Background(), q.ID, "I like cheese and the moon."); err != nil || got.Verdict == "correct" {
+	if got, err = p.JudgeAnswer(context.Background(), q.ID, "I like cheese and the moon."); err != nil || got.Verdict == "correct" {
 		t.Errorf("another thing: %+v, %v", got, err)
 	}
-	if _, err = p.CheckAnswer(context.Background(), "none", "x"); fault.Of(err).Kind != fault.NotFound {
+	if _, err = p.JudgeAnswer(context.Background(), "none", "x"); fault.Of(err).Kind != fault.NotFound {
 		t.Errorf("a question that is not there: %v", err)
 	}
 }
