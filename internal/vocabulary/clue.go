@@ -100,7 +100,7 @@ func (f *finder) restated() {
 			continue
 		}
 		a, z := f.span(other, i)
-		if z-a < 2 || d.Tokens[a].UPOS == "ADP" || !near(a, i, 8) && !near(z, i, 8) || hyphen(w(a-1)) || d.Tokens[other].XPOS != d.Tokens[i].XPOS {
+		if z-a < 2 || d.Tokens[a].UPOS == "ADP" || d.Tokens[a].UPOS == "CCONJ" || d.Tokens[a].UPOS == "PRON" || !near(a, i, 8) && !near(z, i, 8) || hyphen(w(a-1)) || d.Tokens[other].XPOS != d.Tokens[i].XPOS {
 			continue
 		}
 		f.found(restated, "the words beside it say what it is: “%s”", f.text(a, z))
@@ -232,6 +232,16 @@ func (f *finder) pointsBack(s lang.Sentence) bool {
 	return false
 }
 
+// isCopula reports that token j is what something is said to be.
+func (f *finder) isCopula(s lang.Sentence, j int) bool {
+	for k := s.First; k < j; k++ {
+		if f.d.Tokens[k].Head == j && f.d.Tokens[k].Deprel == "cop" {
+			return true
+		}
+	}
+	return false
+}
+
 // neighbour looks for the same or the opposite in a sentence beside.
 func (f *finder) neighbour(s lang.Sentence, k kin, where string) {
 	back := s.First > f.i && f.pointsBack(s)
@@ -252,7 +262,7 @@ func (f *finder) neighbour(s lang.Sentence, k kin, where string) {
 		case pos == lexicon.Noun && f.e.means(l, pos, k.kind[l]):
 			f.found(kindNear-0.05, "%s calls it a kind of “%s”", where, t.Form)
 			return
-		case back && pos == lexicon.Noun && k.gloss[l]:
+		case back && pos == lexicon.Noun && k.gloss[l] && f.d.Tokens[f.i].UPOS == "NOUN" && f.isCopula(s, j):
 			f.found(tellsMore, "%s tells more of it: “%s”", where, f.text(s.First, s.Last))
 			return
 		}
@@ -289,7 +299,7 @@ func (f *finder) clauses() {
 			f.found(contrast, "what it is not like follows: “%s”", f.clause(j))
 		case w == "instead" && j > f.i && near(j, f.i, 5) && fold(d.Tokens[min(j+1, len(d.Tokens)-1)].Form) == "of":
 			f.found(contrast, "what it is not follows: “%s”", f.clause(j))
-		case (w == "like" || w == "as") && t.Deprel == "case" && clause.UPOS == "NOUN" && on(clause.Head) && j > f.i && near(j, f.i, 6) && fold(d.Tokens[j-1].Form) != "such":
+		case (w == "like" || w == "as" && own.UPOS != "VERB") && t.Deprel == "case" && clause.UPOS == "NOUN" && on(clause.Head) && j > f.i && near(j, f.i, 6) && fold(d.Tokens[j-1].Form) != "such":
 			f.found(comparison+0.05, "a comparison follows: “%s”", f.clause(j))
 		case w == "such" && j+1 < f.s.Last && fold(d.Tokens[j+1].Form) == "as" && j > f.i && near(j, f.i, 3) && own.UPOS == "NOUN":
 			f.found(example, "an example follows: “%s”", f.clause(j))
@@ -364,7 +374,7 @@ func (f *finder) text(a, z int) string {
 	d := f.d
 	end := a
 	for j := a; j < z && j < a+mostClueWords; j++ {
-		if t := &d.Tokens[j]; j > a && t.UPOS == "PUNCT" && strings.ContainsAny(t.Form, ",.;:!?—”\"()") {
+		if t := &d.Tokens[j]; j > a && (t.UPOS == "PUNCT" && strings.ContainsAny(t.Form, ",.;:!?—”\"()") || strings.HasPrefix(t.Form, "--")) {
 			break
 		}
 		end = j

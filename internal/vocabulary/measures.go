@@ -39,7 +39,7 @@ var measures = map[string]measure{
 	"acre":  {shown: "Acre", kind: "area", size: 4046.86},
 	"pint":  {shown: "Pint", kind: "volume", size: 0.473, daily: true},
 	"quart": {shown: "Quart", kind: "volume", size: 0.946, daily: true}, "gill": {shown: "Gill", kind: "volume", size: 0.118, counted: true},
-	"bushel": {shown: "Bushel", kind: "volume", size: 35.239}, "peck": {shown: "Peck", kind: "volume", size: 8.81, counted: true}, "hogshead": {shown: "Hogshead", kind: "volume", size: 238},
+	"bushel": {shown: "Bushel", kind: "volume", size: 35.239}, "peck": {shown: "Peck", kind: "volume", size: 8.81, counted: true},
 	"stone": {shown: "Stone", kind: "weight", size: 14 * pound, counted: true}, "hundredweight": {shown: "Hundredweight", kind: "weight", size: 112 * pound},
 	"guinea": {shown: "Guinea", kind: "money", size: 252}, "sovereign": {shown: "Sovereign", kind: "money", size: 240, counted: true},
 	"half-sovereign": {shown: "Half-sovereign", kind: "money", size: 120}, "crown": {shown: "Crown", kind: "money", size: 60, counted: true},
