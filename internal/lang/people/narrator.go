@@ -19,17 +19,16 @@ func (s *story) findNarrator() {
 	}
 	s.es = append(s.es, &entity{kind: "PER", owner: -1, merged: -1, narrator: true, nouns: map[string]bool{}})
 	s.narrator = len(s.es) - 1
-	s.callMe()
+	s.callMe(i)
 }
 
-// callMe ties the narrator to the name that the telling gives: "my name is
-// Jim", "they called me Jim", "I, Jim".
-func (s *story) callMe() {
+// callMe ties the narrator, who says "I" i times, to the name that the telling
+// gives ("my name is Jim", "they called me Jim", "I, Jim") or that others call.
+func (s *story) callMe(i int) {
 	d := s.d
 	votes := map[int]int{}
-	best, most := -1, 0
-	for i := range s.ms {
-		m := &s.ms[i]
+	for k := range s.ms {
+		m := &s.ms[k]
 		if m.form != named || m.kind != "PER" || m.entity < 0 || m.first < 2 {
 			continue
 		}
@@ -42,25 +41,26 @@ func (s *story) callMe() {
 		hit := told && (c == "my" && b == "name" && (a == "is" || a == "was")) ||
 			told && a == "me" && (b == "called" || b == "named" || b == "call" || b == "christened") ||
 			told && a == "," && d.Tokens[m.first-2].Form == "I" && m.last < len(d.Tokens) && d.Tokens[m.last].Form == ","
-		if !hit {
+		if !hit || c != "my" && 400*s.es[m.entity].total < i { // a name that somebody gives once and the book forgets
 			continue
 		}
 		votes[m.entity]++
-		if votes[m.entity] > most {
-			best, most = m.entity, votes[m.entity]
-		}
 	}
-	if best < 0 {
-		best = s.onlyCalled()
+	calls := s.onlyCalled(2 + i/400) // in a long book, often
+	best, most := -1, 0
+	for e := range s.es {
+		if n := 2*votes[e] + calls[e]; n > most {
+			best, most = e, n
+		}
 	}
 	if best >= 0 {
 		s.join(s.narrator, best)
 	}
 }
 
-// onlyCalled is who is often called by name and hardly ever named by the
-// telling: the one who tells. -1 when there is nobody so.
-func (s *story) onlyCalled() int {
+// onlyCalled counts the calls by name of those who are hardly ever named by the
+// telling, as the one who tells is not; fewer than least count for nothing.
+func (s *story) onlyCalled(least int) map[int]int {
 	calls, all, telling := map[int]int{}, map[int]int{}, map[int]int{}
 	for i := range s.ms {
 		m := &s.ms[i]
@@ -79,16 +79,13 @@ func (s *story) onlyCalled() int {
 			}
 		}
 	}
-	best := -1
 	for e := range s.es {
-		if l := strings.ToLower(s.es[e].nameWord()); nounGender[l] != 0 || kin[l] || l == "" {
-			continue
-		}
-		if calls[e] >= 2 && 5*telling[e] <= all[e] && 3*calls[e] >= all[e] && (best < 0 || calls[e] > calls[best]) {
-			best = e
+		l := strings.ToLower(s.es[e].nameWord())
+		if nounGender[l] != 0 || kin[l] || l == "" || calls[e] < least || 5*telling[e] > all[e] || 3*calls[e] < all[e] {
+			delete(calls, e)
 		}
 	}
-	return best
+	return calls
 }
 
 // join makes one entity of two: what was from is to.

@@ -182,7 +182,7 @@ func (s *story) name(e *entity, m *lang.Member, ms []int) {
 	}
 	slices.SortStableFunc(list, func(a, b alias) int { return cmp.Or(b.n-a.n, len(a.text)-len(b.text)) })
 	if len(list) == 0 {
-		m.Name = "I"
+		m.Name = "the narrator"
 		m.Aliases = []string{"I"}
 		return
 	}

@@ -17,7 +17,7 @@ var titles = genderTable(`mr mister monsieur m. sir lord master king prince duke
 var honorific = wordSet("mr mister mrs miss ms sir lady lord madam monsieur mme mlle mademoiselle captain capt dr master mistress uncle aunt professor squire signor sergeant judge major")
 
 // address are words by which anybody is called.
-var address = wordSet("ma'am ma’am madam sir sirs miss mister mum mem sirrah gentlemen ladies mr mrs m'm marm")
+var address = wordSet("halloo hallo hullo hello hey ho hurrah hooray hush hurry alas bravo amen ahem pooh bah fie faith egad lo heigh hark look stop wait ma'am ma’am madam sir sirs miss mister mum mem sirrah gentlemen ladies mr mrs m'm marm")
 
 // honour are titles that stand for whoever has them: her Ladyship.
 var honour = wordSet("ladyship lordship majesty highness worship honour honor reverence excellency")
