@@ -1,6 +1,7 @@
 package english
 
 import (
+	"context"
 	"slices"
 	"strings"
 	"testing"
@@ -182,4 +183,27 @@ func TestOdd(t *testing.T) {
 			}
 		}
 	}
+}
+
+// BenchmarkCast finds cast and speech in a text of about a fifth of a novel that
+// is parsed already.
+func BenchmarkCast(b *testing.B) {
+	d, err := Cut(context.Background(), strings.Repeat(story+"\n\n", 100), nil, Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	r, err := reader()
+	if err != nil {
+		b.Fatal(err)
+	}
+	n := network{Reader: r}
+	if err := n.Annotate(context.Background(), d); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if err := cast(context.Background(), d, n.seen); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(d.Tokens)*b.N)/b.Elapsed().Seconds(), "tokens/s")
 }
