@@ -23,10 +23,13 @@ func (e *engine) questions(p passage.Passage, r ranking, n int) []kit.Draft {
 	}
 	all := e.candidates(p.First, p.Last, false)
 	gathered := e.gathered(all)
-	all = append(slices.DeleteFunc(all, func(x candidate) bool { return !e.sound(&x) || e.slight(&x) || e.lex.Warning(x.q, x.full) != "" }), gathered...)
+	all = append(slices.DeleteFunc(all, func(x candidate) bool {
+		return !e.sound(&x) || x.form == "say" || x.form == "say-ask" || e.lex.Warning(x.q, x.full) != ""
+	}), gathered...)
 	for i := range all {
 		x := &all[i]
 		x.score = e.worth(p, r, x)
+		x.slight = e.slight(x)
 	}
 	slices.SortStableFunc(all, func(a, b candidate) int {
 		if a.first != b.first {
@@ -84,14 +87,14 @@ func choose(all []candidate, first, last, n int) []candidate {
 	taken := map[string]int{}
 	used := make([]bool, len(all))
 	var out []candidate
-	take := func(lo, hi int, from float64) bool {
+	take := func(lo, hi int, slight bool) bool {
 		best, bestScore := -1, 0.0
 		for i, x := range all {
-			if used[i] || x.first < lo || x.first >= hi {
+			if used[i] || x.slight != slight || x.first < lo || x.first >= hi {
 				continue
 			}
 			s := x.score - 0.7*float64(taken[x.kind]) - 0.7*float64(taken[x.form])
-			if (best < 0 || s > bestScore) && s > from && !alike(out, x) {
+			if (best < 0 || s > bestScore) && !alike(out, x) {
 				best, bestScore = i, s
 			}
 		}
@@ -106,11 +109,11 @@ func choose(all []candidate, first, last, n int) []candidate {
 		return true
 	}
 	for k := range n {
-		take(first+k*(last-first)/n, first+(k+1)*(last-first)/n, math.Inf(-1))
+		take(first+k*(last-first)/n, first+(k+1)*(last-first)/n, false)
 	}
-	for len(out) < n && take(first, last, math.Inf(-1)) {
+	for len(out) < n && (take(first, last, false) || take(first, last, true)) {
 	}
-	for asked := len(out); len(out) < asked+spares && take(first, last, math.Inf(-1)); {
+	for asked := len(out); len(out) < asked+spares && (take(first, last, false) || take(first, last, true)); {
 		out[len(out)-1].chosen = false
 	}
 	slices.SortStableFunc(out, func(a, b candidate) int { return a.first - b.first })
@@ -208,12 +211,12 @@ func (e *engine) prose(si int) bool {
 	return true
 }
 
-// slight reports whether a sound candidate is too slight for a lesson: words
-// spoken (the quotations ask for these), or a part of an event on which little
-// hangs.
+// slight reports whether a sound candidate asks for a part of an event on which
+// little hangs. The teller of a story is not in the cast, so that nothing is
+// known of what hangs on his deeds.
 func (e *engine) slight(x *candidate) bool {
-	if x.form == "say" || x.form == "say-ask" {
-		return true
+	if x.c.subject >= 0 && e.narrator >= 0 && e.d.Tokens[x.c.subject].Form == "I" {
+		return false
 	}
 	w, ok := e.weight[x.c.root]
 	group, _, _ := strings.Cut(x.form, "-")

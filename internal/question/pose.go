@@ -34,6 +34,7 @@ type candidate struct {
 	score  float64
 	chosen bool
 	stated bool // sound
+	slight bool // asked only where nothing better is
 }
 
 // voice readies a telling for the clause: in spoken words "I" is the speaker.
