@@ -360,17 +360,3 @@ func cosine(a, b []float32) float64 {
 	}
 	return ab / math.Sqrt(aa*bb)
 }
-
-// Context, Around and Rank are the old way to ask; see Judge.
-type Context struct {
-	d *lang.Doc
-	i int
-}
-
-// Around is the context of a token.
-func Around(d *lang.Doc, i, window int) Context { return Context{d, i} }
-
-// Rank ranks without keeping what it finds.
-func Rank(lex *lexicon.Lexicon, lemma string, pos lexicon.POS, c Context) []Ranked {
-	return New(lex, c.d).Rank(Unit{First: c.i, Last: c.i + 1, Head: c.i, Lemma: lemma, POS: pos})
-}
