@@ -60,7 +60,9 @@ const (
 // featureNames are the constants above, for [Show].
 var featureNames = [features]string{"cueNamed", "cueOther", "cueDescribed", "cueDescribedSure", "cueDescribedNot", "cueDescribedMay", "cueDescribedMaybe", "cueClash", "cuePronounFits", "cuePronounOpen", "cuePronounIs", "cueIs1", "cueIsNot1", "beatBefore", "beatAfter", "beatMention", "beatOther", "called", "spokenOf", "lastSubject", "lastMention", "often", "unnamed", "teller", "nobodyKnown", "longAgo", "distance", "nextBeat", "cueUnknown", "stepSameCued", "stepBackCued", "stepNewCued", "stepRecent", "stepSame0", "stepBack0", "stepNew0", "stepSame1", "stepBack1", "stepNew1", "stepSame2", "stepBack2", "stepNew2", "stepGoesOn", "stepCalled", "stepTold", "stepSir", "stepSirNot", "stepUnknown", "stepSameBeat", "stepSirNext", "stepSirNextNot"}
 
-// weights are what the features weigh, as [Train] printed them.
+// weights are what the features weigh, as [Train] printed them. Who is meant in
+// its texts is read with the weights in use, so a repetition gives others by a
+// few tenths.
 var weights = [features]float64{
 	cueNamed:          5.72,
 	cueOther:          -2.73,
