@@ -1,8 +1,12 @@
 package prepare
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"bookstead/internal/kit"
 	"bookstead/internal/lead"
@@ -31,16 +35,22 @@ func (p *Prepared) notes(ctx context.Context, l kit.Prepared) (lead.Notes, error
 
 // teachingNotes is the half page of each lesson.
 func (p *Prepared) teachingNotes(ctx context.Context, k sheet.Kit) (print.Document, error) {
-	var all []lead.Notes
-	for _, l := range k.Lessons {
-		if err := ctx.Err(); err != nil {
-			return print.Document{}, err
-		}
-		n, err := p.notes(ctx, l)
-		if err != nil {
-			return print.Document{}, err
-		}
-		all = append(all, n)
+	all := make([]lead.Notes, len(k.Lessons))
+	errs := make([]error, len(k.Lessons))
+	var wg sync.WaitGroup
+	var next atomic.Int64
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(all); i = int(next.Add(1)) - 1 {
+				if errs[i] = ctx.Err(); errs[i] == nil {
+					all[i], errs[i] = p.notes(ctx, k.Lessons[i])
+				}
+			}
+		})
+	}
+	wg.Wait()
+	if err := cmp.Or(errs...); err != nil {
+		return print.Document{}, err
 	}
 	return sheet.TeachingNotes(k, all), nil
 }

@@ -1,6 +1,7 @@
 package prepare
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -148,15 +149,16 @@ func draft(ctx context.Context, b *book.Book, c class.Class, k kit.Kit, doc *lan
 	if err != nil {
 		return nil, err
 	}
-	drafts, err := vocabulary.Draft(ctx, lex, passages, wanted)
-	if err != nil {
-		return nil, err
-	}
-	progress.at(StageDraft, 0.5)
-	asked, err := question.Draft(ctx, lex, passages, question.Options{
-		Questions: c.Settings.Questions, Quotations: c.Settings.Quotations,
+	// Words and questions do not look at one another.
+	var asked [][]kit.Draft
+	var askErr error
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		asked, askErr = question.Draft(ctx, lex, passages, question.Options{Questions: c.Settings.Questions, Quotations: c.Settings.Quotations})
 	})
-	if err != nil {
+	drafts, err := vocabulary.Draft(ctx, lex, passages, wanted)
+	wg.Wait()
+	if err = cmp.Or(err, askErr); err != nil {
 		return nil, err
 	}
 	for i := range drafts {

@@ -50,9 +50,10 @@ func readProverbs(list string) map[string][]idiom {
 
 // letters are the words of a text without apostrophes and hyphens.
 func letters(s string) []string {
-	s = strings.NewReplacer("'", "", "-", " ").Replace(fold(s))
-	return strings.Fields(s)
+	return strings.Fields(unmarked.Replace(fold(s)))
 }
+
+var unmarked = strings.NewReplacer("'", "", "-", " ")
 
 // matchIdiom looks for an idiom that begins at token i.
 func (f *finder) matchIdiom(i int) {

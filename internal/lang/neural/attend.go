@@ -50,7 +50,7 @@ func (m *model) attend(s *scratch, p part, w *dense) {
 				val[r*headSize+i] = float32(float32(v) * float32(ws[i]*f))
 			}
 		}
-		vScale := quantise(t.v, val, valueMax)
+		vScale := quantise(t.v, val, valueMax, m.vector)
 
 		packRows(grow(&t.kPack, pad*headSize), t.k, n)
 		product16(scores, pad, t.q, headSize, n, headSize, t.kPack, m.vector)
@@ -86,7 +86,7 @@ func (m *model) turn(dst []int16, c []int32, ws []float32, f float32, place int)
 		z[i] = float32(a*cos[i]) - float32(b*sin[i])
 		z[half+i] = float32(b*cos[i]) + float32(a*sin[i])
 	}
-	return quantise(dst, z[:], keyMax)
+	return quantise(dst, z[:], keyMax, m.vector)
 }
 
 // soften writes a row's softmax as integers that sum to about weightMax.

@@ -51,7 +51,7 @@ func (m *model) encode(s *scratch, parts []part, rows int) {
 			m.attend(s, p, l.qkv)
 		}
 		for r := range rows {
-			s.scale[r] = quantise(s.a[r*d:], s.out[r*d:(r+1)*d], actMax)
+			s.scale[r] = quantise(s.a[r*d:], s.out[r*d:(r+1)*d], actMax, m.vector)
 		}
 		c = grow(&s.c, rows*l.o.pad)
 		l.o.product(c, s.a, rows, s.rows)
@@ -60,7 +60,7 @@ func (m *model) encode(s *scratch, parts []part, rows int) {
 		m.convolve(s, parts, l.c2, rows)
 		c = grow(&s.c, rows*l.f1.pad)
 		l.f1.product(c, s.a, rows, s.rows)
-		square(s, c, l.f1, rows)
+		square(s, c, l.f1, rows, m.vector)
 		c = grow(&s.c, rows*l.f2.pad)
 		l.f2.product(c, s.a, rows, s.rows)
 		addScaled(x, c, s.scale, l.f2, rows)
@@ -72,7 +72,7 @@ func (m *model) encode(s *scratch, parts []part, rows int) {
 		for i := range h {
 			y[i] = float32(h[i]*f) * m.gl[i]
 		}
-		s.scale[r] = quantise(a[r*d:], y, actMax)
+		s.scale[r] = quantise(a[r*d:], y, actMax, m.vector)
 	}
 	m.heads.product(grow(&s.heads, rows*m.heads.pad), a, rows, s.rows)
 }
@@ -109,7 +109,7 @@ func (m *model) convolve(s *scratch, parts []part, taps []float32, rows int) {
 					z[i] += float32(y[i] * next[i])
 				}
 			}
-			s.scale[r] = quantise(a[r*d:], z, actMax)
+			s.scale[r] = quantise(a[r*d:], z, actMax, m.vector)
 		}
 	}
 }
@@ -127,7 +127,7 @@ func addScaled(x []float32, c []int32, scale []float32, w *dense, rows int) {
 
 // square turns the feed-forward's inner products into the integers of its
 // squared ReLU, in s.a.
-func square(s *scratch, c []int32, w *dense, rows int) {
+func square(s *scratch, c []int32, w *dense, rows int, vector bool) {
 	n := w.out
 	a := grow(&s.a, rows*n)
 	t := grow(&s.scores, n)
@@ -135,7 +135,14 @@ func square(s *scratch, c []int32, w *dense, rows int) {
 		cr, ws := c[r*w.pad:r*w.pad+n], w.scale[:n]
 		f := s.scale[r]
 		big := float32(1e-12)
-		for i, v := range cr {
+		done := 0 // by the vector code
+		if vector {
+			if done = n &^ 15; done > 0 {
+				big = max(big, squareRow(&t[0], &cr[0], &ws[0], done, f))
+			}
+		}
+		for i := done; i < n; i++ {
+			v := cr[i]
 			if v <= 0 {
 				t[i] = 0
 				continue
@@ -149,8 +156,11 @@ func square(s *scratch, c []int32, w *dense, rows int) {
 		}
 		k := float32(actMax) / big
 		ar := a[r*n : (r+1)*n]
-		for i, u := range t {
-			ar[i] = int16(toInt(float32(u * k)))
+		if done > 0 {
+			scaleToInts(&ar[0], &t[0], done, k)
+		}
+		for i := done; i < n; i++ {
+			ar[i] = int16(toInt(float32(t[i] * k)))
 		}
 		s.scale[r] = big / actMax
 	}

@@ -90,10 +90,10 @@ func (m *model) trees(s *scratch, d *lang.Doc, parts []part, rows int) {
 		row := s.heads[r*m.heads.pad:]
 		m.values(v, row, s.scale[r], "ad")
 		relu(v)
-		scale[r] = quantise(a[r*n:], v, actMax)
+		scale[r] = quantise(a[r*n:], v, actMax, m.vector)
 		m.values(v, row, s.scale[r], "ah")
 		relu(v)
-		ahScale[r] = quantise(ah[r*width:], v, keyMax)
+		ahScale[r] = quantise(ah[r*width:], v, keyMax, m.vector)
 		sum := float32(0)
 		for i, x := range v {
 			sum += float32(x * m.wh[i])
@@ -107,7 +107,7 @@ func (m *model) trees(s *scratch, d *lang.Doc, parts []part, rows int) {
 		for i := range v {
 			v[i] = float32(float32(c[r*m.arc.pad+i]) * float32(m.arc.scale[i]*scale[r]))
 		}
-		scale[r] = quantise(t[r*width:], v, keyMax)
+		scale[r] = quantise(t[r*width:], v, keyMax, m.vector)
 	}
 	heads := make([]int, 0, partWords+1)
 	all := make([]int, rows) // head of each place, as a place of the batch
@@ -159,7 +159,7 @@ func (m *model) labels(s *scratch, d *lang.Doc, parts []part, rows int, heads []
 			z[i] = max(0, rd[i]+rh[i])
 			z[n+i] = float32(rd[i] * rh[i])
 		}
-		scale[r] = quantise(a[r*2*n:], z, actMax)
+		scale[r] = quantise(a[r*2*n:], z, actMax, m.vector)
 	}
 	c := grow(&s.c, rows*m.rel.pad)
 	m.rel.product(c, a, rows, s.rows)

@@ -14,6 +14,22 @@ func mul4x16(c *int32, ldc uintptr, a *int16, lda uintptr, b *int16, pairs int)
 //go:noescape
 func mul1x16(c *int32, a *int16, b *int16, pairs int)
 
+// maxAbs is the greatest |x| of n numbers, n a multiple of 8.
+//
+//go:noescape
+func maxAbs(x *float32, n int) float32
+
+// scaleToInts writes the integers nearest to x·f, n of them, a multiple of 16.
+// Every x·f must fit into 16 bits.
+//
+//go:noescape
+func scaleToInts(dst *int16, x *float32, n int, f float32)
+
+// squareRow writes (max(c, 0)·ws·f)² and returns the greatest, n a multiple of 8.
+//
+//go:noescape
+func squareRow(t *float32, c *int32, ws *float32, n int, f float32) float32
+
 func product16Vector(c []int32, ldc int, a []int16, lda, m, k int, b []int16, panels int) {
 	if m == 0 || panels == 0 || k < 2 {
 		return

@@ -89,3 +89,94 @@ loop1:
 	VMOVDQU Y1, 32(DI)
 	VZEROUPPER
 	RET
+
+// func maxAbs(x *float32, n int) float32
+TEXT ·maxAbs(SB), NOSPLIT, $0-20
+	MOVQ x+0(FP), SI
+	MOVQ n+8(FP), CX
+	MOVL $0x7fffffff, AX
+	VMOVD AX, X1
+	VPBROADCASTD X1, Y1
+	VPXOR Y0, Y0, Y0
+	SHRQ $3, CX
+
+loopmax:
+	VANDPS (SI), Y1, Y2
+	VMAXPS Y2, Y0, Y0
+	ADDQ $32, SI
+	DECQ CX
+	JNZ loopmax
+
+	VEXTRACTF128 $1, Y0, X1
+	VMAXPS X1, X0, X0
+	VPSHUFD $0x4e, X0, X1
+	VMAXPS X1, X0, X0
+	VPSHUFD $0xb1, X0, X1
+	VMAXPS X1, X0, X0
+	VZEROUPPER
+	MOVSS X0, ret+16(FP)
+	RET
+
+// func scaleToInts(dst *int16, x *float32, n int, f float32)
+TEXT ·scaleToInts(SB), NOSPLIT, $0-28
+	MOVQ dst+0(FP), DI
+	MOVQ x+8(FP), SI
+	MOVQ n+16(FP), CX
+	VBROADCASTSS f+24(FP), Y0
+	MOVL $0x4b400000, AX // 12582912 as a float32: what toInt adds and takes off
+	VMOVD AX, X1
+	VPBROADCASTD X1, Y1
+	SHRQ $4, CX
+
+loopint:
+	VMULPS (SI), Y0, Y3
+	VMULPS 32(SI), Y0, Y4
+	VADDPS Y1, Y3, Y3
+	VADDPS Y1, Y4, Y4
+	VPSUBD Y1, Y3, Y3
+	VPSUBD Y1, Y4, Y4
+	VPACKSSDW Y4, Y3, Y3
+	VPERMQ $0xd8, Y3, Y3
+	VMOVDQU Y3, (DI)
+	ADDQ $64, SI
+	ADDQ $32, DI
+	DECQ CX
+	JNZ loopint
+
+	VZEROUPPER
+	RET
+
+// func squareRow(t *float32, c *int32, ws *float32, n int, f float32) float32
+TEXT ·squareRow(SB), NOSPLIT, $0-44
+	MOVQ t+0(FP), DI
+	MOVQ c+8(FP), SI
+	MOVQ ws+16(FP), DX
+	MOVQ n+24(FP), CX
+	VBROADCASTSS f+32(FP), Y0
+	VPXOR Y1, Y1, Y1
+	VPXOR Y5, Y5, Y5
+	SHRQ $3, CX
+
+loopsquare:
+	VMULPS (DX), Y0, Y2
+	VPMAXSD (SI), Y1, Y3
+	VCVTDQ2PS Y3, Y3
+	VMULPS Y2, Y3, Y3
+	VMULPS Y3, Y3, Y3
+	VMOVUPS Y3, (DI)
+	VMAXPS Y3, Y5, Y5
+	ADDQ $32, SI
+	ADDQ $32, DX
+	ADDQ $32, DI
+	DECQ CX
+	JNZ loopsquare
+
+	VEXTRACTF128 $1, Y5, X1
+	VMAXPS X1, X5, X0
+	VPSHUFD $0x4e, X0, X1
+	VMAXPS X1, X0, X0
+	VPSHUFD $0xb1, X0, X1
+	VMAXPS X1, X0, X0
+	VZEROUPPER
+	MOVSS X0, ret+40(FP)
+	RET

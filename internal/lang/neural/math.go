@@ -13,17 +13,26 @@ func toInt(x float32) int32 {
 func abs32(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }
 
 // quantise writes x·(most/max|x|) as integers and returns what one unit is worth.
-func quantise(dst []int16, x []float32, most float32) float32 {
+func quantise(dst []int16, x []float32, most float32, vector bool) float32 {
 	big := float32(1e-12)
-	for _, v := range x {
+	n := 0 // those that the vector code does
+	if vector {
+		if n = len(x) &^ 15; n > 0 {
+			big = max(big, maxAbs(&x[0], n))
+		}
+	}
+	for _, v := range x[n:] {
 		if a := abs32(v); a > big {
 			big = a
 		}
 	}
 	f := most / big
 	dst = dst[:len(x)]
-	for i, v := range x {
-		dst[i] = int16(toInt(float32(v * f)))
+	if n > 0 {
+		scaleToInts(&dst[0], &x[0], n, f)
+	}
+	for i, v := range x[n:] {
+		dst[n+i] = int16(toInt(float32(v * f)))
 	}
 	return big / most
 }

@@ -54,9 +54,9 @@ func (m *model) mentions(s *scratch, d *lang.Doc, parts []part, rows int) []Name
 		row := s.heads[r*m.heads.pad:]
 		m.values(v, row, s.scale[r], "sp")
 		relu(v)
-		t.firstBy[r] = quantise(t.first[r*spanDim:], v[:spanDim], actMax)
-		t.lastBy[r] = quantise(t.last[r*spanDim:], v[spanDim:2*spanDim], actMax)
-		t.headBy[r] = quantise(t.head[r*spanDim:], v[2*spanDim:], actMax)
+		t.firstBy[r] = quantise(t.first[r*spanDim:], v[:spanDim], actMax, m.vector)
+		t.lastBy[r] = quantise(t.last[r*spanDim:], v[spanDim:2*spanDim], actMax, m.vector)
+		t.headBy[r] = quantise(t.head[r*spanDim:], v[2*spanDim:], actMax, m.vector)
 		m.values(t.kind[r*3*kinds:(r+1)*3*kinds], row, s.scale[r], "nt")
 	}
 	grow(&t.toLast, rows*spanDim)
@@ -68,7 +68,7 @@ func (m *model) mentions(s *scratch, d *lang.Doc, parts []part, rows int) []Name
 		for i := range v {
 			v[i] = float32(float32(c[r*w.pad+at+i]) * float32(w.scale[at+i]*by))
 		}
-		return quantise(dst[r*spanDim:], v, keyMax)
+		return quantise(dst[r*spanDim:], v, keyMax, m.vector)
 	}
 	c := grow(&s.c, rows*m.span.starts.pad)
 	m.span.starts.product(c, t.first, rows, s.rows)
