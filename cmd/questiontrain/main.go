@@ -188,7 +188,7 @@ func analyze(ctx context.Context, text, cache string) (*lang.Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := english.Understand(ctx, d); err != nil {
+	if err := english.Understand(ctx, d, english.Options{}); err != nil {
 		return nil, err
 	}
 	if cache != "" {

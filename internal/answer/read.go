@@ -105,7 +105,7 @@ func (j *Judge) read(ctx context.Context, raw string, known map[string]bool) (*t
 	if err != nil {
 		return nil, err
 	}
-	if err := english.Understand(ctx, d); err != nil {
+	if err := english.Understand(ctx, d, english.Options{}); err != nil {
 		return nil, err
 	}
 	t.doc = d

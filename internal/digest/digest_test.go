@@ -26,7 +26,7 @@ func story(t *testing.T) (*book.Book, *lang.Doc) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	return b, d

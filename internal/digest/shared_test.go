@@ -102,7 +102,7 @@ func TestSharedCoverage(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := english.Understand(context.Background(), d); err != nil {
+		if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 			t.Fatal(err)
 		}
 		g := Of(b, d, 0)

@@ -32,7 +32,7 @@ func input(t *testing.T) lead.Input {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	item := func(id string, k kit.Kind, c kit.Content, spare bool, m kit.Marks) kit.Item {

@@ -62,7 +62,7 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 	opt := english.Options{Progress: progress.bytes(StageRead)}
 	understand := english.Understand
 	if in.Fast {
-		understand = func(ctx context.Context, d *lang.Doc) error { return english.Fill(ctx, d, opt) }
+		understand = english.Fill
 	}
 	switch {
 	case in.Pretokenized:
@@ -75,18 +75,18 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 			return nil, err
 		}
 		d := conllu.ToDoc(rows)
-		return d, understand(ctx, d)
+		return d, understand(ctx, d, opt)
 	case in.File == nil: // a text is taken as it stands: nothing is set aside
 		text, broken := readable(in.Data)
 		if f == FormatText {
 			return &lang.Doc{Text: text, Skipped: broken}, nil
 		}
-		d, err := english.Cut(ctx, text, nil, opt)
+		d, err := english.Cut(ctx, text, nil, english.Options{})
 		if err != nil {
 			return nil, err
 		}
 		d.Skipped = append(broken, d.Skipped...)
-		return d, understand(ctx, d)
+		return d, understand(ctx, d, opt)
 	}
 	b, err := ReadBook(ctx, in.Name, in.File, in.Size, progress)
 	if err != nil {
@@ -95,11 +95,11 @@ func analyzeText(ctx context.Context, in Text, f Format, progress Progress) (*la
 	if f == FormatText {
 		return &lang.Doc{Text: b.Text}, nil
 	}
-	d, err := english.Cut(ctx, b.Text, passage.Paragraphs(b), opt)
+	d, err := english.Cut(ctx, b.Text, passage.Paragraphs(b), english.Options{})
 	if err != nil {
 		return nil, err
 	}
-	return d, understand(ctx, d)
+	return d, understand(ctx, d, opt)
 }
 
 // readable is a text with what is no UTF-8 replaced, and a sentence that says

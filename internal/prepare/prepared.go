@@ -77,11 +77,11 @@ type Prepared struct {
 // Analyze reads a book. The result depends on the text alone, so it can be
 // kept for as long as the text stands.
 func Analyze(ctx context.Context, b *book.Book, progress Progress) (*lang.Doc, error) {
-	d, err := english.Cut(ctx, b.Text, passage.Paragraphs(b), english.Options{Progress: progress.bytes(StageRead)})
+	d, err := english.Cut(ctx, b.Text, passage.Paragraphs(b), english.Options{})
 	if err != nil {
 		return nil, err
 	}
-	return d, english.Understand(ctx, d)
+	return d, english.Understand(ctx, d, english.Options{Progress: progress.bytes(StageRead)})
 }
 
 // Prepare divides the book, drafts every lesson and lays the teacher's

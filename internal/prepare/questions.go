@@ -69,7 +69,7 @@ func Questions(ctx context.Context, w io.Writer, r io.Reader, n int) error {
 		if err != nil {
 			return err
 		}
-		if err := english.Understand(ctx, d); err != nil {
+		if err := english.Understand(ctx, d, english.Options{}); err != nil {
 			return err
 		}
 		asked, err := question.Ask(ctx, lex, d, n)

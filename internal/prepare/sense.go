@@ -110,7 +110,7 @@ func (s *senser) answer(ctx context.Context, q asked) (answered, error) {
 		if err != nil {
 			return a, err
 		}
-		if err := english.Understand(ctx, d); err != nil {
+		if err := english.Understand(ctx, d, english.Options{}); err != nil {
 			return a, err
 		}
 		s.text, s.d, s.g = q.Text, d, vocabulary.NewGlosser(s.lex, d)

@@ -56,7 +56,7 @@ func TestFairytaleGate(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := english.Understand(context.Background(), d); err != nil {
+		if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 			t.Fatal(err)
 		}
 		asked, err := question.Ask(context.Background(), lex, d, 10)

@@ -58,7 +58,7 @@ func TestSharedGoldenDrafts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := english.Understand(context.Background(), d); err != nil {
+		if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 			t.Fatal(err)
 		}
 		var lessons []kit.Lesson

@@ -21,7 +21,7 @@ func read(t testing.TB, text string) *lang.Doc {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	return d
@@ -177,7 +177,7 @@ func TestDraftChoosesASet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	lesson := kit.Lesson{Number: 1, Span: book.Span{Start: 0, End: len(text)}}

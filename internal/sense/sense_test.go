@@ -27,7 +27,7 @@ func read(t testing.TB, text string) *lang.Doc {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	return d

@@ -182,7 +182,7 @@ func (it slot) place(t *testing.T, lex *lexicon.Lexicon) (*lang.Doc, sense.Unit)
 		d.Sentences = []lang.Sentence{{First: 0, Last: len(it.words)}}
 		d.Done(lang.LayerTokens | lang.LayerSentences)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	u := sense.Unit{First: at, Last: at + 1, Head: at, Lemma: it.lemma, POS: it.pos}

@@ -37,7 +37,7 @@ func TestSharedExplainNovel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	start := time.Now()

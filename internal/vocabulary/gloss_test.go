@@ -21,7 +21,7 @@ func glossOf(t testing.TB, text, word string) (Gloss, *Glosser, bool) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	g := NewGlosser(lex, d)

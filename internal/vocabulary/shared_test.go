@@ -45,7 +45,7 @@ func TestSharedWordsAreNearTheBest(t *testing.T) {
 		}
 		d, err := english.Cut(context.Background(), b.Text, passage.Paragraphs(b), english.Options{})
 		if err == nil {
-			err = english.Understand(context.Background(), d)
+			err = english.Understand(context.Background(), d, english.Options{})
 		}
 		if err != nil {
 			t.Fatal(err)

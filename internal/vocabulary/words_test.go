@@ -32,7 +32,7 @@ func understood(t testing.TB, text string) *lang.Doc {
 	t.Helper()
 	d, err := english.Cut(context.Background(), text, nil, english.Options{})
 	if err == nil {
-		err = english.Understand(context.Background(), d)
+		err = english.Understand(context.Background(), d, english.Options{})
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -46,7 +46,7 @@ var novel = sync.OnceValues(func() (*lang.Doc, error) {
 	text = text[:20000+strings.Index(text[20000:], "\n\n")]
 	d, err := english.Cut(context.Background(), text, nil, english.Options{})
 	if err == nil {
-		err = english.Understand(context.Background(), d)
+		err = english.Understand(context.Background(), d, english.Options{})
 	}
 	return d, err
 })

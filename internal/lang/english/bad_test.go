@@ -99,7 +99,7 @@ func TestStopped(t *testing.T) {
 		t.Fatal(err)
 	}
 	cancel()
-	err = Understand(ctx, d)
+	err = Understand(ctx, d, Options{})
 	if !errors.Is(err, context.Canceled) && !fault.Is(err, fault.Canceled) {
 		t.Errorf("stopped with %v", err)
 	}

@@ -39,7 +39,7 @@ func BenchmarkUnderstand(b *testing.B) {
 	for b.Loop() {
 		d, err := Cut(context.Background(), text, nil, Options{})
 		if err == nil {
-			err = Understand(context.Background(), d)
+			err = Understand(context.Background(), d, Options{})
 		}
 		if err != nil {
 			b.Fatal(err)

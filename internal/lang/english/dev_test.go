@@ -52,7 +52,7 @@ func TestDevGate(t *testing.T) {
 		gold := conllu.ToDoc(rows)
 		d, err := english.Cut(context.Background(), gold.Text, gold.Paragraphs, english.Options{})
 		if err == nil {
-			err = english.Understand(context.Background(), d)
+			err = english.Understand(context.Background(), d, english.Options{})
 		}
 		if err != nil {
 			t.Fatal(err)
@@ -107,7 +107,7 @@ func TestFragmentGate(t *testing.T) {
 		d.Tokens = append(d.Tokens, lang.Token{Start: t.Start, End: t.End, Form: t.Form, Multi: t.Multi, Head: -1})
 	}
 	d.Done(lang.LayerTokens | lang.LayerSentences)
-	if err := english.Understand(context.Background(), d); err != nil {
+	if err := english.Understand(context.Background(), d, english.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	var both, got, want int

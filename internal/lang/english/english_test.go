@@ -12,7 +12,7 @@ func understand(t *testing.T, text string) *lang.Doc {
 	t.Helper()
 	d, err := Cut(context.Background(), text, nil, Options{})
 	if err == nil {
-		err = Understand(context.Background(), d)
+		err = Understand(context.Background(), d, Options{})
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -34,7 +34,7 @@ func TestOwnSentences(t *testing.T) {
 	}
 	d, err := Cut(context.Background(), gold.Text, gold.Paragraphs, Options{})
 	if err == nil {
-		err = Understand(context.Background(), d)
+		err = Understand(context.Background(), d, Options{})
 	}
 	if err != nil {
 		t.Fatal(err)

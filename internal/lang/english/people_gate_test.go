@@ -30,7 +30,7 @@ var readPeople = func(t *testing.T, name, text string, paragraphs []lang.Paragra
 	t.Helper()
 	d, err := Cut(context.Background(), text, paragraphs, Options{})
 	if err == nil {
-		err = Understand(context.Background(), d)
+		err = Understand(context.Background(), d, Options{})
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -41,7 +41,7 @@ var readPeople = func(t *testing.T, name, text string, paragraphs []lang.Paragra
 // readTokens reads a text whose tokens and sentences are given.
 var readTokens = func(t *testing.T, name string, d *lang.Doc) *lang.Doc {
 	t.Helper()
-	if err := Understand(context.Background(), d); err != nil {
+	if err := Understand(context.Background(), d, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	return d

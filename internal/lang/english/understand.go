@@ -21,12 +21,12 @@ var reader = sync.OnceValues(neural.Load)
 // gives it tags and a tree; then the cast and the speech are found, what
 // happens, in which scenes, and turns of phrase. It is the slower way, some
 // seconds for a novel, and stops when ctx ends.
-func Understand(ctx context.Context, d *lang.Doc) error {
+func Understand(ctx context.Context, d *lang.Doc, o Options) error {
 	r, err := reader()
 	if err != nil {
 		return fmt.Errorf("unpacking the reader: %w", err)
 	}
-	n := network{Reader: r}
+	n := network{Reader: r.Telling(o.Progress)}
 	if err := n.Annotate(ctx, d); err != nil {
 		return err
 	}

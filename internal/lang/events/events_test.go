@@ -14,7 +14,7 @@ func read(t *testing.T, text string) *lang.Doc {
 	t.Helper()
 	d, err := english.Cut(context.Background(), text, nil, english.Options{})
 	if err == nil {
-		err = english.Understand(context.Background(), d)
+		err = english.Understand(context.Background(), d, english.Options{})
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -41,7 +41,7 @@ func TestFigures(t *testing.T) {
 	} {
 		d, err := english.Cut(context.Background(), c.text, nil, english.Options{})
 		if err == nil {
-			err = english.Understand(context.Background(), d)
+			err = english.Understand(context.Background(), d, english.Options{})
 		}
 		if err == nil {
 			err = figures.Finder{}.Annotate(context.Background(), d)

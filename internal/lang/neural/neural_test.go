@@ -359,3 +359,17 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	}
 }
+
+func TestTellsHowFar(t *testing.T) {
+	d := sentences(strings.Repeat("and the sea rose ", 300), "The hen sat .", "It rained .")
+	last, all := 0, 0
+	_, err := reader(t, hasVector()).Telling(func(done, total int) {
+		if done <= last || done > total {
+			t.Errorf("%d of %d after %d", done, total, last)
+		}
+		last, all = done, total
+	}).Read(context.Background(), d)
+	if err != nil || last == 0 || last != all {
+		t.Errorf("told %d of %d at the end (%v)", last, all, err)
+	}
+}

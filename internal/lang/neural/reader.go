@@ -14,8 +14,17 @@ import (
 
 // Reader holds the network. It is safe for concurrent use.
 type Reader struct {
-	m       *model
-	workers int
+	m        *model
+	workers  int
+	progress func(done, total int)
+}
+
+// Telling is the reader that tells after each batch how many pieces of all
+// (sentences, long ones in several) are read; tell is never called by two goroutines at once.
+func (r *Reader) Telling(tell func(done, total int)) *Reader {
+	own := *r
+	own.progress = tell
+	return &own
 }
 
 // Load unpacks the weights that the program carries. It takes some tens of milliseconds.
@@ -94,6 +103,19 @@ func (r *Reader) Read(ctx context.Context, d *lang.Doc) (*Reading, error) {
 	names := make([][]Name, len(batches))
 	var next atomic.Int64
 	var wg sync.WaitGroup
+	var mu sync.Mutex
+	done, total := 0, 0
+	for _, b := range batches {
+		total += len(b)
+	}
+	tell := func(pieces int) {
+		if r.progress != nil {
+			mu.Lock()
+			done += pieces
+			r.progress(done, total)
+			mu.Unlock()
+		}
+	}
 	for range min(r.workers, len(batches)) {
 		wg.Go(func() {
 			s := &scratch{}
@@ -103,6 +125,7 @@ func (r *Reader) Read(ctx context.Context, d *lang.Doc) (*Reading, error) {
 					return
 				}
 				names[i] = r.m.read(s, d, batches[i], rows[i], vectors, ids, out)
+				tell(len(batches[i]))
 			}
 		})
 	}

@@ -102,7 +102,7 @@ func understood(t *testing.T, path string) *lang.Doc {
 	}
 	d, err := english.Cut(context.Background(), b.Text, passage.Paragraphs(b), english.Options{})
 	if err == nil {
-		err = english.Understand(context.Background(), d)
+		err = english.Understand(context.Background(), d, english.Options{})
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -28,7 +28,7 @@ Tom hid the map in the barn. Nobody saw Tom.`
 func TestScenes(t *testing.T) {
 	d, err := english.Cut(context.Background(), story, nil, english.Options{})
 	if err == nil {
-		err = english.Understand(context.Background(), d)
+		err = english.Understand(context.Background(), d, english.Options{})
 	}
 	if err != nil {
 		t.Fatal(err)
