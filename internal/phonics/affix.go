@@ -67,6 +67,9 @@ func beforeSuffix(word, suffix string) []string {
 		ways = append(ways, i+"y")
 	}
 	var out []string
+	if suffix == "ly" && len(stem) >= 2 && !isVowelLetter(stem[len(stem)-1]) {
+		out = append(out, stem+"le") // "gently" is "gentle" and not "gent"
+	}
 	for _, w := range ways {
 		if len(w) >= shortestBase && len(w) < len(word) {
 			out = append(out, w)

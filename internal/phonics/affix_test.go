@@ -31,6 +31,7 @@ func TestBuildOf(t *testing.T) {
 func TestBuild(t *testing.T) {
 	s := speaker(t)
 	for word, want := range map[string]string{
+		"gently": " gentle ly", "simply": " simple ly", "kindly": " kind ly", "gladly": " glad ly",
 		"corner": "", "garden": "", "pony": "", "wing": "", "teacher": " teach er", "unkindly": "un kind ly", "hopelessness": " hope less ness",
 		"gardeners": " garden er s", "running": " run ing", "sorrowful": " sorrow ful", "careless": " care less", "unhappiness": "un happy ness",
 		"reopened": "re open ed", "butter": "", "winter": "", "master": "", "flower": "", "king": "", "bed": "", "family": "", "needless": " need less",
