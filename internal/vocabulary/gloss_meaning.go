@@ -205,6 +205,13 @@ func (g *Glosser) phrases(lemma, xpos string, s lexicon.Sense, subs []Substitute
 		if p.text == "" || seen[p.text] || p.value < leastWorth || len(strings.Fields(p.text)) > mostWords {
 			return
 		}
+		// A word with one innocent meaning among others explains nothing to a child.
+		if slices.ContainsFunc(strings.Fields(p.text), func(w string) bool {
+			o, _ := g.lex.Offensive(strings.Trim(w, ",;"))
+			return o.Level != lexicon.Fine
+		}) {
+			return
+		}
 		if _, _, _, bad := g.lex.OffensiveIn(p.text); bad {
 			return
 		}

@@ -239,8 +239,12 @@ func (e *engine) settle(c *candidate) bool {
 		}
 		c.value = e.weights.of(c.parts)
 	}
-	return m.ok
+	return m.ok && m.sure >= leastSure
 }
+
+// leastSure is how likely a meaning must be for its word to be chosen: a wrong
+// meaning costs more trust than one word less (our choice, by reading).
+const leastSure = 0.45
 
 // firstOfFamily keeps the best of each family in one lesson.
 func firstOfFamily(cs []candidate, families map[string]int) []candidate {
