@@ -166,39 +166,35 @@ func (w *Workshop) WhereItFits(ctx context.Context, id class.ID, candidate book.
 
 // SortBooks orders candidates by a column.
 func SortBooks(list []Candidate, key string, down bool) ([]Candidate, error) {
-	facts := make([]*BookFacts, len(list))
-	by := map[book.ID]Candidate{}
-	for i, c := range list {
-		facts[i], by[c.Book] = c.BookFacts, c
-	}
-	if err := shelf.Sort(facts, key, down); err != nil {
-		return nil, err
-	}
-	return pick(facts, by), nil
+	return onFacts(list, func(facts []*BookFacts) ([]*BookFacts, error) { return facts, shelf.Sort(facts, key, down) })
 }
 
 // FilterBooks keeps the candidates whose title or author holds the words and
 // whose column lies between two bounds; no column for all.
 func FilterBooks(list []Candidate, words, key string, least, most float64) ([]Candidate, error) {
+	var bounds []shelf.Bound
+	if key != "" {
+		bounds = []shelf.Bound{{Key: key, Least: least, Most: most}}
+	}
+	return onFacts(list, func(facts []*BookFacts) ([]*BookFacts, error) { return shelf.Filter(facts, words, bounds) })
+}
+
+// onFacts does to candidates what is done to their facts.
+func onFacts(list []Candidate, do func([]*BookFacts) ([]*BookFacts, error)) ([]Candidate, error) {
 	facts := make([]*BookFacts, len(list))
 	by := map[book.ID]Candidate{}
 	for i, c := range list {
 		facts[i], by[c.Book] = c.BookFacts, c
 	}
-	var bounds []shelf.Bound
-	if key != "" {
-		bounds = []shelf.Bound{{Key: key, Least: least, Most: most}}
+	facts, err := do(facts)
+	if err != nil {
+		return nil, err
 	}
-	facts, err := shelf.Filter(facts, words, bounds)
-	return pick(facts, by), err
-}
-
-func pick(facts []*BookFacts, by map[book.ID]Candidate) []Candidate {
 	out := make([]Candidate, len(facts))
 	for i, f := range facts {
 		out[i] = by[f.Book]
 	}
-	return out
+	return out, nil
 }
 
 // FactColumns are what books can be compared by.

@@ -12,7 +12,6 @@ import (
 	"bookstead/internal/fault"
 	"bookstead/internal/plan"
 	"bookstead/internal/planner"
-	"bookstead/internal/store"
 )
 
 // SchoolDay is one day of a class: its work, and what was noted of it.
@@ -136,11 +135,6 @@ func (y *Year) Missed() []Missed {
 func (y *Year) MakeUp(m Missed) []planner.Makeup {
 	made, _ := planner.MakeUp(y.Class.Calendar, y.Plan, m.Days, max(y.Today, m.Days[len(m.Days)-1].Date+1))
 	return made
-}
-
-// Plans lists the plans agreed so far, the newest first.
-func (w *Workshop) Plans(ctx context.Context, id class.ID) ([]store.PlanSummary, error) {
-	return w.store.Plans().List(ctx, id)
 }
 
 // EarlierPlan is a plan agreed before, with the year it stood in.

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"bookstead/internal/book"
 	"bookstead/internal/calendar"
@@ -56,7 +57,7 @@ func classForm(c class.Class) classPage {
 	p := classPage{page: page{Title: c.Name}, Class: c, RateNote: prepare.RateNote(c), Grades: [6]int{1, 2, 3, 4, 5, 6}}
 	for i := range 7 {
 		d := (i + 1) % 7 // Monday first
-		p.Weekdays = append(p.Weekdays, weekday{[...]string{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}[d], d, c.Calendar.Minutes[d]})
+		p.Weekdays = append(p.Weekdays, weekday{time.Weekday(d).String(), d, c.Calendar.Minutes[d]})
 	}
 	p.Students, p.Terms, p.DaysOff = prepare.StudentLines(c.Students), prepare.RangeLines(c.Calendar.Terms), prepare.RangeLines(c.Calendar.DaysOff)
 	p.Special, p.Appointments = prepare.SpecialLines(c.Calendar.Special), prepare.AppointmentLines(c.Calendar.Appointments)

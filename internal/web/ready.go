@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"strings"
+	"time"
 
 	"bookstead/internal/calendar"
 	"bookstead/internal/class"
@@ -95,7 +96,7 @@ func (s *Server) readAhead(r *http.Request, p readyPage) readyPage {
 	for i := range 7 {
 		d := (i + 1) % 7
 		days[d] = !sent || q.Has(fmt.Sprintf("day%d", d))
-		p.Weekdays = append(p.Weekdays, pickedDay{[...]string{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}[d], d, days[d]})
+		p.Weekdays = append(p.Weekdays, pickedDay{time.Weekday(d).String(), d, days[d]})
 	}
 	if !sent {
 		return p
